@@ -1,0 +1,1 @@
+"""What a crew does unplanned."""

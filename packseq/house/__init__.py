@@ -1,0 +1,1 @@
+"""The house graph derived from a scenario."""

@@ -1,0 +1,1 @@
+"""Plans: values, file and moves."""

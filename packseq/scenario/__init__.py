@@ -1,0 +1,1 @@
+"""The domain of a job: frames, packs, spots, crew and site."""

@@ -1,0 +1,1 @@
+"""The stand-up model and its search."""
