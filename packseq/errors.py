@@ -87,3 +87,9 @@ class LimitError(PackseqError):
     """The limit was reached before any plan was found."""
 
     exit_code = 4
+
+
+class OutputError(PackseqError):
+    """A file that cannot be written, or that is kept because it exists already."""
+
+    exit_code = 1

@@ -28,8 +28,9 @@ class Run:
     """Frames standing end to end in one straight line, in order.
 
     External runs go anticlockwise round the building; `side` is the compass side an
-    external run faces, or the direction an internal run lies in ("east-west").
-    `name` is what people call it on site: "north wall", "internal run 3".
+    external run faces, or the direction an internal run lies in ("east-west"). Internal runs
+    go from west to east, or from south to north. `length_mm` is from end to end.
+    `name` is what people call it on site: "north wall", "internal wall 3 (east-west)".
     """
 
     name: str

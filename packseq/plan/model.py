@@ -4,10 +4,26 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field
 
-Mm = Annotated[float, Field(allow_inf_nan=False)]
+from packseq.scenario.model import Spot, SpotKind
+
+FURTHEST_MM = 100_000_000.0
+"""No coordinate or size lies further out than this (100 km): keeps every distance finite."""
+
+
+def _printable(text: str) -> str:
+    if not text.isprintable():
+        raise ValueError("has characters that cannot be printed")
+    return text
+
+
+Mm = Annotated[float, Field(allow_inf_nan=False, ge=-FURTHEST_MM, le=FURTHEST_MM)]
+Whole = Annotated[int, Field(ge=0, le=10**15)]
+Name = Annotated[str, Field(min_length=1, max_length=20), AfterValidator(_printable)]
+Words = Annotated[str, Field(max_length=500), AfterValidator(_printable)]
 Status = Literal["optimal", "best found", "none"]
+LapDirection = Literal["clockwise", "anticlockwise"]
 
 
 class Record(BaseModel):
@@ -19,60 +35,92 @@ class Record(BaseModel):
 class Where(Record):
     """A pack (with the layer as delivered, unless the frame was put on top of it) or a spot."""
 
-    pack: str | None = None
-    layer: int | None = None
-    spot: str | None = None
+    pack: Name | None = None
+    layer: Whole | None = None
+    spot: Name | None = None
+
+    def __str__(self) -> str:
+        if self.spot is not None:
+            return f"spot {self.spot}"
+        if self.pack is None:
+            return "nowhere"
+        return f"pack {self.pack}" if self.layer is None else f"pack {self.pack} layer {self.layer}"
 
 
 class Move(Record):
     """One lift: a frame is stood, or set aside. Legs are whole mm."""
 
-    n: int
+    n: Whole
     do: Literal["stand", "set aside"]
-    stand: int | None = None
-    frame: str
+    stand: Whole | None = None
+    frame: Name
     origin: Annotated[Where, Field(alias="from")]
     to: Where | None = None
-    people: int
-    empty_mm: int
-    loaded_mm: int
+    people: Whole
+    empty_mm: Whole
+    loaded_mm: Whole
     route_mm: tuple[tuple[Mm, Mm], ...] = ()
-    touches: tuple[str, ...] | None = None
-    why: str | None = None
+    touches: tuple[Name, ...] | None = None
+    why: Words | None = None
 
 
 class StageResult(Record):
     """What one stage of the search found: `bound` is proven, `value` is what the plan costs."""
 
-    name: str
-    value: int
-    bound: int
+    name: Words
+    value: Whole
+    bound: Whole
     status: Status
 
 
 class PlannedSpot(Record):
     """A spot as the plan uses it."""
 
-    name: str
+    name: Name
     at_mm: tuple[Mm, Mm]
     bearing_deg: Mm
     size_mm: tuple[Mm, Mm]
-    kind: Literal["pile", "lean"]
-    holds: int
-    level: int = 1
+    kind: SpotKind
+    holds: Whole
+    level: Whole = 1
+
+    @classmethod
+    def of(cls, spot: Spot) -> PlannedSpot:
+        """Return the record of a spot."""
+        return cls(
+            name=spot.name,
+            at_mm=spot.at,
+            bearing_deg=spot.bearing_deg,
+            size_mm=spot.size_mm,
+            kind=spot.kind,
+            holds=spot.holds,
+            level=spot.level,
+        )
+
+    def spot(self) -> Spot:
+        """Return the spot that this record describes."""
+        return Spot(
+            name=self.name,
+            level=self.level,
+            at=self.at_mm,
+            bearing_deg=self.bearing_deg,
+            size_mm=self.size_mm,
+            kind=self.kind,
+            holds=self.holds,
+        )
 
 
 class Plan(Record):
     """A stand order with its staging, as in the plan file."""
 
-    format: Literal[1] = 1
-    scenario: str
-    scenario_sha256: str
+    format: Annotated[int, Field(ge=1, le=1)] = 1
+    scenario: Words
+    scenario_sha256: Words
     status: Status
-    direction: Literal["clockwise", "anticlockwise"] | None
-    reference: tuple[str, ...]
-    held_open: tuple[str, ...]
-    places: dict[str, tuple[Mm, Mm, Mm]]
+    direction: LapDirection | None
+    reference: tuple[Name, ...]
+    held_open: tuple[Name, ...]
+    places: dict[Name, tuple[Mm, Mm, Mm]]
     stages: tuple[StageResult, ...]
     spots: tuple[PlannedSpot, ...]
     moves: tuple[Move, ...]

@@ -1,0 +1,28 @@
+"""The crew that works down the frame list."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from packseq.baseline.crew import Scene, Unplanned, unplanned
+from packseq.house.model import House
+from packseq.plan.legs import Legs
+from packseq.scenario.model import Place, Spot
+
+
+def by_frame_list(
+    house: House,
+    *,
+    spots: Mapping[str, Spot] | None = None,
+    places: Mapping[str, Place] | None = None,
+    legs: Legs | None = None,
+) -> Unplanned:
+    """Return what comes of always standing the first frame of frames.csv that may be stood.
+
+    `spots` and `places` are the scenario's unless given, `legs` straight lines.
+    """
+    return unplanned(house, _as_listed, spots=spots, places=places, legs=legs)
+
+
+def _as_listed(_scene: Scene, waiting: Sequence[str]) -> Sequence[str]:
+    return waiting

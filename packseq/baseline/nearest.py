@@ -1,0 +1,34 @@
+"""The crew that takes what lies nearest."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from packseq.baseline.crew import Scene, Unplanned, unplanned
+from packseq.house.model import House
+from packseq.plan.legs import Legs
+from packseq.scenario.model import Place, Spot
+
+
+def by_nearest(
+    house: House,
+    *,
+    spots: Mapping[str, Spot] | None = None,
+    places: Mapping[str, Place] | None = None,
+    legs: Legs | None = None,
+) -> Unplanned:
+    """Return what comes of always standing the nearest frame that may be stood.
+
+    A frame with nothing above it comes before one that must be unpacked; then the one that
+    lies nearest to where the team is, then the one under fewer others, then the first listed.
+    `spots` and `places` are the scenario's unless given, `legs` straight lines.
+    """
+    return unplanned(house, _nearest_first, spots=spots, places=places, legs=legs)
+
+
+def _nearest_first(scene: Scene, waiting: Sequence[str]) -> Sequence[str]:
+    def effort(name: str) -> tuple[bool, int, int]:
+        above = len(scene.state.above(name))
+        return (above > 0, scene.empty_mm(name), above)
+
+    return sorted(waiting, key=effort)

@@ -1,0 +1,121 @@
+"""Step through a plan, noting every broken rule and what the plan truly costs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import islice
+
+from packseq.check.cost import Cost, cost_of
+from packseq.check.head import held_open_in, misstated_head, misstated_outcome
+from packseq.check.job import Job, Lift
+from packseq.check.moves import impossible, lift_of, misnumbered, misstated
+from packseq.check.rules import broken_rules
+from packseq.check.setting import job_of
+from packseq.check.state import State
+from packseq.check.violation import PLAN_FILE, Violation
+from packseq.check.walking import Walked, walk
+from packseq.house.model import House
+from packseq.plan.legs import Legs, StraightLegs
+from packseq.plan.model import Plan
+
+
+@dataclass(frozen=True)
+class Replay:
+    """A plan as carried out: what is wrong with it and what it truly costs.
+
+    Parameters
+    ----------
+    job
+        The house, spots, places and direction that the plan was replayed with.
+    plan
+        The plan replayed.
+    violations
+        Everything wrong: the head of the plan first, then move by move, then the outcome.
+    walked
+        One entry for each move; a move that cannot be carried out walks nothing.
+    cost
+        The true cost.
+    held_open
+        Perimeter frames stood after the first internal frame of their level, in stand order.
+    """
+
+    job: Job
+    plan: Plan
+    violations: tuple[Violation, ...]
+    walked: tuple[Walked, ...]
+    cost: Cost
+    held_open: tuple[str, ...]
+
+    @property
+    def kept(self) -> bool:
+        """Whether the plan keeps every rule and states nothing that is not so."""
+        return not self.violations
+
+    def states(self) -> Iterator[State]:
+        """Yield the state after each move; a move that cannot be carried out changes nothing."""
+        state = self.job.delivered
+        for move in self.plan.moves:
+            if impossible(self.job, state, move) is None:
+                lift = lift_of(self.job, state, move)
+                state = state.after(lift.frame.name, lift.target)
+            yield state
+
+    def state_after(self, number: int) -> State:
+        """Return the state after the move at place `number` of the plan; 0 is before the first.
+
+        Raises
+        ------
+        IndexError
+            When the plan has no such move.
+        """
+        if not 0 <= number <= len(self.plan.moves):
+            raise IndexError(f"the plan has no move {number}")
+        if number == 0:
+            return self.job.delivered
+        return next(islice(self.states(), number - 1, None))
+
+
+def replay(house: House, plan: Plan, legs: Legs | None = None) -> Replay:
+    """Replay a plan and find everything that is wrong with it.
+
+    A move that cannot be carried out at all (an unknown frame, one that stands already, a spot
+    that is not there) is told and passed over. Any other is carried out, however many rules it
+    breaks, so that what follows is judged from what would truly lie and stand.
+
+    Parameters
+    ----------
+    house
+        The house to stand.
+    plan
+        The plan, from wherever it came.
+    legs
+        How the team walks; straight lines unless given.
+    """
+    ways = legs or StraightLegs()
+    job = job_of(house, plan)
+    violations = [Violation(PLAN_FILE, None, text) for text in misstated_head(job, plan)]
+    state = job.delivered
+    before: Lift | None = None
+    walked: list[Walked] = []
+    set_aside: list[str] = []
+    for number, move in enumerate(plan.moves, 1):
+        violations.extend(Violation(PLAN_FILE, number, text) for text in misnumbered(move, number))
+        reason = impossible(job, state, move)
+        if reason is not None:
+            violations.append(Violation(PLAN_FILE, number, reason))
+            walked.append(Walked(0, 0, 0))
+            continue
+        lift = lift_of(job, state, move)
+        walked.append(walk(before, lift, ways))
+        violations.extend(Violation(rule, number, text) for rule, text in broken_rules(lift))
+        wrong = misstated(lift, move, walked[-1])
+        violations.extend(Violation(PLAN_FILE, number, text) for text in wrong)
+        if lift.target is not None:
+            set_aside.append(move.frame)
+        state, before = state.after(move.frame, lift.target), lift
+    cost = cost_of(house, set_aside, state.stood, walked)
+    outcome = misstated_outcome(job, plan, state.stood, cost)
+    violations.extend(Violation(PLAN_FILE, None, text) for text in outcome)
+    held_open = held_open_in(house, state.stood)
+    return Replay(job, plan, tuple(violations), tuple(walked), cost, held_open)

@@ -1,0 +1,85 @@
+"""From a plan's head to the job it is replayed with: its spots, places and direction."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from itertools import zip_longest
+
+from packseq.check.job import Job
+from packseq.house.model import House, LevelHouse
+from packseq.plan.model import LapDirection, Plan, PlannedSpot
+from packseq.scenario.model import Place, Spot
+from packseq.scenario.names import name_key
+
+WIDEST_SPOT_MM = 100_000.0
+"""No spot is longer or wider: past any building plot that this is for."""
+
+
+def job_of(house: House, plan: Plan) -> Job:
+    """Return the job that a plan is replayed with.
+
+    Where the head of the plan says what the scenario does not allow, the scenario counts.
+    """
+    return Job(house, spots_of(house, plan), _places_of(house, plan), _direction_of(house, plan))
+
+
+def spots_of(house: House, plan: Plan) -> Mapping[str, Spot]:
+    """Return the scenario's spots, or the plan's own where the scenario has none and they are sound."""
+    if house.scenario.spots:
+        return house.scenario.spots
+    spots: dict[str, Spot] = {}
+    taken: set[str] = set()
+    for planned in plan.spots:
+        key = name_key(planned.name)
+        if key not in taken and unsound(planned, house) is None:
+            spots[planned.name] = planned.spot()
+        taken.add(key)
+    return spots
+
+
+def unsound(planned: PlannedSpot, house: House) -> str | None:
+    """Return why a spot that the plan proposes cannot be, None when it can."""
+    if not all(0 < side <= WIDEST_SPOT_MM for side in planned.size_mm):
+        return f"is {planned.size_mm[0]:.0f} x {planned.size_mm[1]:.0f} mm"
+    if planned.holds < 1:
+        return "holds no frame"
+    if planned.level not in house.scenario.levels:
+        return f"lies on level {planned.level}, which has no frames"
+    return None
+
+
+def _places_of(house: House, plan: Plan) -> Mapping[str, Place]:
+    places = {}
+    for name, pack in house.scenario.packs.items():
+        x, y, bearing = plan.places.get(name, (0.0, 0.0, 0.0))
+        stated = Place((x, y), bearing)
+        allowed = name in plan.places and stated in pack.places
+        places[name] = stated if allowed else pack.places[0]
+    return places
+
+
+def _direction_of(house: House, plan: Plan) -> LapDirection:
+    """Return the direction that the moves keep to, or come closest to; the stated one breaks a tie."""
+    choice = house.scenario.stand.direction
+    if choice != "auto":
+        return choice
+    stood = dict.fromkeys(move.frame for move in plan.moves if move.do == "stand")
+
+    def misfits(direction: LapDirection) -> tuple[int, bool]:
+        count = sum(_misfits(stood, _telling(house, level, direction)) for level in house.levels)
+        return (count, direction != plan.direction)
+
+    both: tuple[LapDirection, ...] = ("anticlockwise", "clockwise")
+    return min(both, key=misfits)
+
+
+def _telling(house: House, level: LevelHouse, direction: LapDirection) -> tuple[str, ...]:
+    """Return the frames whose order tells the direction: all the lap if one-way, else the wall."""
+    lap = level.stand_round(direction)
+    return lap if house.scenario.stand.lap == "one-way" else lap[: len(level.reference)]
+
+
+def _misfits(stood: Iterable[str], lap: tuple[str, ...]) -> int:
+    inside = frozenset(lap)
+    pairs = zip_longest((name for name in stood if name in inside), lap)
+    return sum(actual != wanted for actual, wanted in pairs)

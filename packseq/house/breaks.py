@@ -1,0 +1,127 @@
+"""What is wrong with a level on which no way round can be found, and with frames that stand alone."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from itertools import combinations
+
+import networkx as nx
+from shapely import MultiLineString
+
+from packseq.errors import Fault
+from packseq.geometry import whole_mm
+from packseq.house.location import exposure
+from packseq.house.perimeter import among
+from packseq.house.shapes import end_faces, polygon
+from packseq.scenario.model import Frame
+
+_TWO = 2
+"""Neighbours that a frame has in a perimeter."""
+
+_MOST_NAMED = 6
+
+
+def listed(names: Sequence[str]) -> str:
+    """Return names as people say them: "E1, E2 and E3"; past six, how many more."""
+    if len(names) > _MOST_NAMED:
+        return f"{', '.join(names[:_MOST_NAMED])} and {len(names) - _MOST_NAMED} more"
+    return " and ".join(part for part in (", ".join(names[:-1]), names[-1]) if part)
+
+
+def loose_faults(frames: Mapping[str, Frame], links: nx.Graph, externals: Collection[str]) -> list[Fault]:
+    """Return a fault for each frame that touches nothing and each group of internal frames that stands apart.
+
+    A level of one frame has nothing to touch. Groups with external frames in them are
+    left to `perimeter_faults`.
+    """
+    faults = []
+    for group in sorted(sorted(names) for names in nx.connected_components(links)):
+        others = [frames[name] for name in sorted(set(frames) - set(group))]
+        if not others:
+            continue
+        distance_mm, name, nearest = min(_nearest(frames[name], others) for name in group)
+        if len(group) == 1:
+            text = (
+                f"{name} touches no other frame of level {frames[name].level} "
+                f"(the nearest is {nearest}, {distance_mm} mm away)"
+            )
+        elif not set(group) & set(externals):
+            text = (
+                f"{listed(group)} touch nothing but one another: no other frame of level "
+                f"{frames[name].level} joins them (the nearest is {nearest}, {distance_mm} mm from {name})"
+            )
+        else:
+            continue
+        faults.append(_fault(frames[name], text))
+    return faults
+
+
+def perimeter_faults(
+    externals: Mapping[str, Frame], links: nx.Graph, boundary: MultiLineString
+) -> list[Fault]:
+    """Return why external frames do not go once round the building: open ends, branches, separate rings.
+
+    At least one fault comes back. Frames that touch nothing at all are left to `loose_faults`.
+    """
+    touching = among(links, externals)
+    faults: list[Fault] = []
+    short_cuts: list[Fault] = []
+    for name, frame in sorted(externals.items()):
+        neighbours = sorted(touching[name])
+        if len(neighbours) < _TWO:
+            if links.degree[name]:
+                faults.append(_fault(frame, _open_text(frame, neighbours, externals)))
+        elif len(neighbours) > _TWO:
+            text = f"{name} touches {listed(neighbours)} in the perimeter: the perimeter branches here"
+            # Two neighbours that touch each other stand either side of a very short frame: seldom the cause.
+            at_short_frame = any(other in touching[one] for one, other in combinations(neighbours, 2))
+            (short_cuts if at_short_frame else faults).append(_fault(frame, text))
+        elif exposure(frame, boundary) is None:
+            faults.append(_fault(frame, f"{name} is external, but neither of its long sides faces outdoors"))
+    return faults or [*_apart_faults(externals, touching), *short_cuts]
+
+
+def _apart_faults(externals: Mapping[str, Frame], touching: nx.Graph) -> list[Fault]:
+    """Return a fault for each ring of external frames but the one with the most."""
+    rings = sorted(
+        (sorted(names) for names in nx.connected_components(touching)), key=lambda ring: (-len(ring), ring)
+    )
+    return [
+        _fault(
+            externals[ring[0]],
+            f"{listed(ring)} stand apart from the rest of the perimeter ({listed(rings[0])}): "
+            f"a level has one way round",
+        )
+        for ring in rings[1:]
+        if len(ring) > 1
+    ]
+
+
+def _open_text(frame: Frame, neighbours: Sequence[str], externals: Mapping[str, Frame]) -> str:
+    """Return what is wrong with an external frame that has fewer than two neighbours.
+
+    The distance is measured from the end that nothing touches.
+    """
+    faces = end_faces(frame)
+    if neighbours:
+        touched = polygon(externals[neighbours[0]])
+        open_end = max(faces, key=touched.distance)
+        text = f"{frame.name} touches only {neighbours[0]} in the perimeter: the perimeter is open here"
+    else:
+        open_end = polygon(frame).exterior
+        text = f"{frame.name} touches no other external frame: the perimeter is open here"
+    others = [other for name, other in sorted(externals.items()) if name not in {frame.name, *neighbours}]
+    if not others:
+        return text
+    distance_mm, nearest = min((polygon(other).distance(open_end), other.name) for other in others)
+    return f"{text} (nearest external frame {nearest} is {whole_mm(distance_mm)} mm away)"
+
+
+def _nearest(frame: Frame, others: Iterable[Frame]) -> tuple[int, str, str]:
+    """Return the distance in whole mm to the nearest of other frames, the frame's own name and that one's."""
+    outline = polygon(frame)
+    return min((whole_mm(outline.distance(polygon(other))), frame.name, other.name) for other in others)
+
+
+def _fault(frame: Frame, text: str) -> Fault:
+    return Fault(file="frames.csv", text=text, row=frame.row, frame=frame.name)
