@@ -1,0 +1,145 @@
+"""Stage 1: the fewest extra lifts, and which frames they can fall on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from packseq.plan.build import Step
+from packseq.standup.job import Job
+from packseq.standup.progress import Listener
+from packseq.standup.rules import RULES
+from packseq.standup.solver import Answer, Clock, solve
+from packseq.standup.steps import steps_of
+from packseq.standup.variables import Variables, total
+
+STAGE = "extra lifts"
+# Deterministic work, in the solver's units (a few seconds of one core to the unit).
+_ORDER_WORK = 40.0
+_PROBE_WORK = 4.0
+_SPOTS_WORK = 20.0
+
+
+@dataclass(frozen=True, slots=True)
+class Fewest:
+    """The fewest extra lifts found for a job.
+
+    `bound` holds for every plan in this direction, also one that sets a frame aside more than
+    once. `job` is narrowed to plans with `value` extra lifts; `steps` is such a plan, None
+    when the work ran out before one was found.
+    """
+
+    job: Job
+    value: int | None
+    bound: int
+    steps: tuple[Step, ...] | None
+
+    @property
+    def proven(self) -> bool:
+        """Tell whether no plan in this direction has fewer extra lifts."""
+        return self.value == self.bound
+
+
+def ruled(job: Job, *, timed: bool) -> Variables:
+    """Return the variables of a job with all its rules added."""
+    v = Variables(job, timed=timed)
+    for name in sorted(job.rules):
+        RULES[name](v)
+    return v
+
+
+def fewest_lifts(
+    job: Job, clock: Clock, *, seed: int, listener: Listener | None, at_most: int | None = None
+) -> Fewest | None:
+    """Return the fewest extra lifts of a job, or None when no plan has at most `at_most` of them.
+
+    First only the order of standing is modelled: a frame over one that is stood earlier must be
+    set aside, wherever it then waits. That bounds every plan from below. Then spots are found for
+    just so many; only if there is no room is the full model minimised.
+    """
+    order = ruled(job, timed=False)
+    if at_most is not None:
+        order.model.add(order.extra_lifts <= at_most)
+    order.model.minimize(order.extra_lifts)
+    fewest = solve(
+        order.model, clock, stage=STAGE, seed=seed, work=_ORDER_WORK, side_by_side=True, listener=listener
+    )
+    if fewest.ending == "infeasible":
+        return None
+    bound = max(0, fewest.bound or 0)
+    if fewest.value is None:
+        return Fewest(job, None, bound, None)
+    if fewest.ending == "optimal":
+        may, must = _where_they_fall(order, fewest, clock, seed)
+        exact = job.narrowed(may=may, must=must, lifts=fewest.value)
+        v = ruled(exact, timed=True)
+        hint_order(v, fewest, order)
+        placed = solve(v.model, clock, stage=STAGE, seed=seed, work=_SPOTS_WORK, side_by_side=False)
+        if placed:
+            return Fewest(exact, fewest.value, bound, steps_of(v, placed))
+    return _with_spots(job, order, fewest, bound, clock, seed, listener, at_most)
+
+
+def _with_spots(
+    job: Job,
+    order: Variables,
+    fewest: Answer,
+    bound: int,
+    clock: Clock,
+    seed: int,
+    listener: Listener | None,
+    at_most: int | None,
+) -> Fewest | None:
+    """Minimise with spots in the model: the order alone was not proven, or the spots lack room for it."""
+    v = ruled(job, timed=True)
+    if at_most is not None:
+        v.model.add(v.extra_lifts <= at_most)
+    v.model.add(v.extra_lifts >= bound)
+    hint_order(v, fewest, order)
+    v.model.minimize(v.extra_lifts)
+    best = solve(
+        v.model, clock, stage=STAGE, seed=seed, work=_ORDER_WORK, side_by_side=True, listener=listener
+    )
+    if best.ending == "infeasible":
+        return None
+    if best.value is None:
+        return Fewest(job, None, bound, None)
+    exact = job.narrowed(may=None, must=frozenset(), lifts=best.value)
+    return Fewest(exact, best.value, bound, steps_of(v, best))
+
+
+def _where_they_fall(
+    order: Variables, fewest: Answer, clock: Clock, seed: int
+) -> tuple[frozenset[str] | None, frozenset[str]]:
+    """Return the frames set aside in some, and in every, order with the fewest extra lifts.
+
+    Asks again and again for such an order that differs as much as can be from those seen. None
+    for the first set when the work ran out before it was complete.
+    """
+    model, waiting = order.model, order.job.waiting
+    model.add(order.extra_lifts <= fewest.value)
+    some = every = frozenset(_set_aside(order, fewest))
+    while True:
+        fresh = [frame for frame in waiting if frame not in some]
+        model.clear_hints()  # type: ignore[no-untyped-call]
+        model.maximize(
+            total(order.aside[frame] for frame in fresh)
+            - total(order.aside[frame] for frame in sorted(every))
+        )
+        other = solve(model, clock, stage=STAGE, seed=seed, work=_PROBE_WORK, side_by_side=False)
+        if other.ending != "optimal":
+            return None, frozenset()
+        found = frozenset(_set_aside(order, other))
+        if found <= some and every <= found:
+            return some, every
+        some, every = some | found, every & found
+
+
+def _set_aside(v: Variables, answer: Answer) -> Iterator[str]:
+    return (frame for frame in v.job.waiting if answer.true(v.aside[frame]))
+
+
+def hint_order(v: Variables, answer: Answer, known: Variables) -> None:
+    """Hint the order of standing found with other variables of the same house."""
+    for frame in v.job.frames:
+        v.model.add_hint(v.up[frame], answer[known.up[frame]])

@@ -1,0 +1,149 @@
+"""One solve: limits, progress and stopping, with the answer read only after its status."""
+
+from __future__ import annotations
+
+import math
+import threading
+import time
+from dataclasses import dataclass
+from typing import Literal
+
+from ortools.sat.python import cp_model
+
+from packseq.standup.progress import Listener, Progress
+
+Ending = Literal["optimal", "feasible", "infeasible", "unknown"]
+
+# Fixed, so that a machine with more cores finds the same plan.
+SEARCHES = 2
+
+_ENDINGS: dict[int, Ending] = {
+    cp_model.OPTIMAL: "optimal",
+    cp_model.FEASIBLE: "feasible",
+    cp_model.INFEASIBLE: "infeasible",
+    cp_model.UNKNOWN: "unknown",
+}
+
+
+class Clock:
+    """How long a search may still go on: a wall limit, and a stop that somebody else may set."""
+
+    def __init__(self, limit_s: float, stop: threading.Event | None = None) -> None:
+        self._began = time.monotonic()
+        self._limit_s = limit_s
+        self.stop = stop or threading.Event()
+
+    @property
+    def seconds(self) -> float:
+        """Seconds since the search began."""
+        return time.monotonic() - self._began
+
+    @property
+    def left(self) -> float:
+        """Seconds left, 0 once stopped."""
+        return 0.0 if self.stop.is_set() else max(0.0, self._limit_s - self.seconds)
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What a solve found: how it ended, the proven bound, and the value of every variable.
+
+    `value` is None without a solution, `bound` None where nothing was proven; both are whole.
+    """
+
+    ending: Ending
+    value: int | None
+    bound: int | None
+    values: tuple[int, ...]
+
+    def __bool__(self) -> bool:
+        return bool(self.values)
+
+    def __getitem__(self, variable: cp_model.IntVar) -> int:
+        return self.values[variable.index]
+
+    def true(self, literal: cp_model.BoolVarT) -> bool:
+        """Tell whether a literal, or the negation of one, holds."""
+        index = literal.index
+        return self.values[index] == 1 if index >= 0 else self.values[-index - 1] == 0
+
+
+class _Watch(cp_model.CpSolverSolutionCallback):
+    def __init__(self, stage: str, clock: Clock, listener: Listener | None) -> None:
+        super().__init__()
+        self._stage, self._clock, self._listener = stage, clock, listener
+
+    def on_solution_callback(self) -> None:
+        if self._listener is not None:
+            value, bound = round(self.objective_value), math.ceil(self.best_objective_bound - 1e-6)
+            self._listener(Progress(self._stage, value, bound, self._clock.seconds))
+
+
+def solve(
+    model: cp_model.CpModel,
+    clock: Clock,
+    *,
+    stage: str,
+    seed: int,
+    work: float,
+    side_by_side: bool,
+    listener: Listener | None = None,
+) -> Answer:
+    """Solve a model, the same way every time for the same model, seed and work.
+
+    Parameters
+    ----------
+    work
+        Deterministic limit, in the solver's own units; the clock is only a safety stop.
+    side_by_side
+        Take turns between many searches on the cores there are, good for finding plans; else one
+        search led by the linear relaxation, good for proving.
+    """
+    if clock.left <= 0:
+        return Answer("unknown", None, None, ())
+    solver = cp_model.CpSolver()
+    parameters = solver.parameters
+    parameters.random_seed = seed
+    parameters.max_time_in_seconds = clock.left
+    parameters.max_deterministic_time = work
+    if side_by_side:
+        parameters.interleave_search = True
+        parameters.num_workers = SEARCHES
+    else:
+        parameters.num_workers = 1
+    over = threading.Event()
+
+    def watch_for_stop() -> None:
+        while not over.is_set():
+            if clock.stop.wait(0.05):
+                solver.stop_search()
+
+    watcher = threading.Thread(target=watch_for_stop, daemon=True)
+    watcher.start()
+    try:
+        status = solver.solve(model, _Watch(stage, clock, listener))
+    finally:
+        over.set()
+        watcher.join()
+    if status == cp_model.MODEL_INVALID:
+        raise ValueError(model.validate())
+    return _answer(model, solver, _ENDINGS[int(status)], clock, stage, listener)
+
+
+def _answer(
+    model: cp_model.CpModel,
+    solver: cp_model.CpSolver,
+    ending: Ending,
+    clock: Clock,
+    stage: str,
+    listener: Listener | None,
+) -> Answer:
+    if ending == "infeasible":
+        return Answer(ending, None, None, ())
+    bound = math.ceil(solver.best_objective_bound - 1e-6) if model.has_objective() else None
+    if ending == "unknown":
+        return Answer(ending, None, bound, ())
+    value = round(solver.objective_value) if model.has_objective() else None
+    if listener is not None and value is not None:
+        listener(Progress(stage, value, bound, clock.seconds))
+    return Answer(ending, value, bound, tuple(solver.response_proto.solution))
