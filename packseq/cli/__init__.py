@@ -1,5 +1,5 @@
 """The command line."""
 
+from packseq.cli.app import main
 
-def main() -> None:
-    """Run the command line."""
+__all__ = ["main"]

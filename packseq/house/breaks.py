@@ -28,7 +28,9 @@ def listed(names: Sequence[str]) -> str:
     return " and ".join(part for part in (", ".join(names[:-1]), names[-1]) if part)
 
 
-def loose_faults(frames: Mapping[str, Frame], links: nx.Graph, externals: Collection[str]) -> list[Fault]:
+def loose_faults(
+    frames: Mapping[str, Frame], links: nx.Graph[str], externals: Collection[str]
+) -> list[Fault]:
     """Return a fault for each frame that touches nothing and each group of internal frames that stands apart.
 
     A level of one frame has nothing to touch. Groups with external frames in them are
@@ -57,7 +59,7 @@ def loose_faults(frames: Mapping[str, Frame], links: nx.Graph, externals: Collec
 
 
 def perimeter_faults(
-    externals: Mapping[str, Frame], links: nx.Graph, boundary: MultiLineString
+    externals: Mapping[str, Frame], links: nx.Graph[str], boundary: MultiLineString
 ) -> list[Fault]:
     """Return why external frames do not go once round the building: open ends, branches, separate rings.
 
@@ -81,7 +83,7 @@ def perimeter_faults(
     return faults or [*_apart_faults(externals, touching), *short_cuts]
 
 
-def _apart_faults(externals: Mapping[str, Frame], touching: nx.Graph) -> list[Fault]:
+def _apart_faults(externals: Mapping[str, Frame], touching: nx.Graph[str]) -> list[Fault]:
     """Return a fault for each ring of external frames but the one with the most."""
     rings = sorted(
         (sorted(names) for names in nx.connected_components(touching)), key=lambda ring: (-len(ring), ring)

@@ -41,7 +41,7 @@ class LevelGraph:
     level: int
     frames: Mapping[str, Frame]
     joins: tuple[Join, ...]
-    links: nx.Graph
+    links: nx.Graph[str]
     inline: frozenset[Pair]
     locations: Mapping[str, Location]
     perimeter: Perimeter | None
@@ -54,7 +54,7 @@ def study_level(scenario: Scenario, level: int) -> LevelGraph:
     joins = find_joins(list(frames.values()), scenario.join_gap_mm)
     touching = {frozenset(join.frames) for join in joins}
     gaps = [gap for gap in numbered_gaps(scenario) if set(gap.frames) <= set(frames)]
-    links = nx.Graph()
+    links: nx.Graph[str] = nx.Graph()
     links.add_nodes_from(frames)
     links.add_edges_from([join.frames for join in joins])
     links.add_edges_from([gap.frames for gap in gaps])

@@ -37,7 +37,7 @@ class Perimeter(NamedTuple):
 
 
 def find_perimeter(
-    externals: Mapping[str, Frame], links: nx.Graph, inline: Collection[Pair], boundary: MultiLineString
+    externals: Mapping[str, Frame], links: nx.Graph[str], inline: Collection[Pair], boundary: MultiLineString
 ) -> Perimeter | None:
     """Return the way round a level, anticlockwise with y upward, or None when there is none.
 
@@ -76,15 +76,15 @@ def find_perimeter(
     return Perimeter(_passed([externals[name] for name in order]), closed=True)
 
 
-def among(links: nx.Graph, names: Collection[str]) -> nx.Graph:
+def among(links: nx.Graph[str], names: Collection[str]) -> nx.Graph[str]:
     """Return the part of a graph that lies among some of its frames, as a graph of its own."""
-    part = nx.Graph()
+    part: nx.Graph[str] = nx.Graph()
     part.add_nodes_from(sorted(names))
-    part.add_edges_from(sorted(tuple(sorted(pair)) for pair in links.edges if set(pair) <= set(names)))
+    part.add_edges_from(sorted((min(pair), max(pair)) for pair in links.edges if set(pair) <= set(names)))
     return part
 
 
-def _plain_ring(touching: nx.Graph) -> list[str] | None:
+def _plain_ring(touching: nx.Graph[str]) -> list[str] | None:
     """Return the frames of a graph that is one ring and nothing else, in order, or None."""
     if len(touching) < _FEWEST or any(degree != 2 for _, degree in touching.degree):  # noqa: PLR2004
         return None

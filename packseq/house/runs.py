@@ -73,7 +73,7 @@ def internal_runs(frames: Iterable[Frame], inline: Collection[Pair]) -> tuple[tu
     Each run is passed from west to east, or from south to north when it lies nearer to that.
     """
     legs = {frame.name: _eastward(frame) for frame in frames}
-    pairs = nx.Graph()
+    pairs: nx.Graph[str] = nx.Graph()
     pairs.add_nodes_from(sorted(legs))
     for first, second in sorted(tuple(sorted(pair)) for pair in inline):
         if first in legs and second in legs:

@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from itertools import pairwise
+
+from packseq.house.model import House
+from packseq.plan.build import Step
+from packseq.standup.chain import Chain, Node
 from packseq.standup.variables import Expression, Literal, Variables, total
 
 
-def count_breaks(v: Variables) -> Expression:
+def count_breaks(v: Variables, chain: Chain) -> Expression:
     """Add the chain of stands, set-asides left out, and return how often it breaks.
 
-    A path through all frames along which `up` grows is the stand order itself.
+    A path through all frames along which `up` grows is the stand order itself. Tied to the chain of
+    moves: the next stand is the next move, unless that is a set-aside.
     """
     job, model = v.job, v.model
     number = {frame: position for position, frame in enumerate(job.frames, start=1)}
@@ -24,6 +31,7 @@ def count_breaks(v: Variables) -> Expression:
             arcs.append((number[frame], number[following], arc))
             model.add_implication(arc, v.before(frame, following))
             model.add(v.up[frame] < v.up[following]).only_enforce_if(arc)
+            _tie(v, chain, frame, following, arc)
             if following not in job.house.touches[frame]:
                 broken.append(arc)
         if not later:
@@ -32,3 +40,34 @@ def count_breaks(v: Variables) -> Expression:
             arcs.append((0, number[frame], model.new_bool_var("")))
     model.add_circuit(arcs)
     return total(broken)
+
+
+def breaks_in(house: House, steps: Sequence[Step]) -> int:
+    """Return how many consecutive stands of a plan do not touch."""
+    stood = [step.frame for step in steps if step.do == "stand"]
+    return sum(following not in house.touches[frame] for frame, following in pairwise(stood))
+
+
+def _stand(v: Variables, frame: str) -> Node | None:
+    """Return the move that stands a frame, None where the search has still to settle which it is."""
+    if frame not in v.job.waiting:
+        return Node(frame, "pack")
+    return Node(frame, "spot") if frame in v.job.surely_waiting else None
+
+
+def _tie(v: Variables, chain: Chain, frame: str, following: str, arc: Literal) -> None:
+    """Let one stand follow another when its move does, or when a set-aside comes between."""
+    stand, next_stand = _stand(v, frame), _stand(v, following)
+    if stand is None or next_stand is None:
+        return
+    straight = chain.follows.get((stand, next_stand))
+    between = [
+        literal
+        for (node, middle), literal in chain.follows.items()
+        if node == stand and middle is not None and middle.source == "pack" and middle.frame in v.job.waiting
+    ]
+    if straight is None:
+        v.model.add(arc <= total(between))
+    else:
+        v.model.add_implication(straight, arc)
+        v.model.add(arc <= total([straight, *between]))

@@ -19,7 +19,7 @@ from ortools.sat.python import cp_model
 from packseq.geometry import Point
 from packseq.plan.legs import Legs
 from packseq.standup.job import Job
-from packseq.standup.variables import Expression, Literal, Variables, total
+from packseq.standup.variables import Literal, Variables, total
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -56,7 +56,7 @@ class Chain:
         self.follows: dict[tuple[Node | None, Node | None], Literal] = {}
         self._add_circuit()
         self._goes = self._next_places()
-        self.costs: list[Expression] = []
+        self.costs: list[cp_model.LinearExprT] = []
         self._add_legs()
         self.walking = total(self.costs)
 
@@ -135,7 +135,7 @@ class Chain:
                 self._add_straight_frame(frame, arrivals)
         for source in self.sources:
             if source.kind == "pack":
-                lying: Expression = len(job.scenario.packs[source.name].frames)
+                lying: cp_model.LinearExprT = len(job.scenario.packs[source.name].frames)
             else:
                 lying = total(here for (_, spot), here in self.v.at.items() if spot == source.name)
             model.add(total(arrivals[source]) == lying)

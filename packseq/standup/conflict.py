@@ -8,7 +8,7 @@ from dataclasses import replace
 from packseq.errors import Conflict, NoPlanError
 from packseq.standup.job import Job
 from packseq.standup.lifts import ruled
-from packseq.standup.solver import Clock, solve
+from packseq.standup.solver import Solver
 
 # Proving a model without a plan is quick or hopeless; deterministic units of the solver.
 _WORK = 4.0
@@ -30,24 +30,24 @@ def refuse_heavy_frames(job: Job) -> None:
         raise NoPlanError(heavy)
 
 
-def refuse_without_plan(jobs: Sequence[Job], clock: Clock, *, seed: int) -> None:
+def refuse_without_plan(jobs: Sequence[Job], solver: Solver) -> None:
     """Raise NoPlanError if it is proven that no job has a plan; else return.
 
     The rules named are in conflict with one another, and dropping any one of them would end it.
     """
-    if not all(_impossible(job, clock, seed) for job in jobs):
+    if not all(_impossible(job, solver) for job in jobs):
         return
     job = jobs[0]
     for name in sorted(job.rules):
         fewer = replace(job, rules=job.rules - {name})
-        if _impossible(fewer, clock, seed):
+        if _impossible(fewer, solver):
             job = fewer
     raise NoPlanError([Conflict(tuple(sorted(job.rules)), _why(job))])
 
 
-def _impossible(job: Job, clock: Clock, seed: int) -> bool:
+def _impossible(job: Job, solver: Solver) -> bool:
     v = ruled(job, timed=True)
-    answer = solve(v.model, clock, stage="rules", seed=seed, work=_WORK, side_by_side=False)
+    answer = solver.solve(v.model, None, _WORK, side_by_side=False)
     return answer.ending == "infeasible"
 
 

@@ -7,9 +7,8 @@ from dataclasses import dataclass
 
 from packseq.plan.build import Step
 from packseq.standup.job import Job
-from packseq.standup.progress import Listener
 from packseq.standup.rules import RULES
-from packseq.standup.solver import Answer, Clock, solve
+from packseq.standup.solver import Answer, Solver
 from packseq.standup.steps import steps_of
 from packseq.standup.variables import Variables, total
 
@@ -48,9 +47,7 @@ def ruled(job: Job, *, timed: bool) -> Variables:
     return v
 
 
-def fewest_lifts(
-    job: Job, clock: Clock, *, seed: int, listener: Listener | None, at_most: int | None = None
-) -> Fewest | None:
+def fewest_lifts(job: Job, solver: Solver, *, at_most: int | None = None) -> Fewest | None:
     """Return the fewest extra lifts of a job, or None when no plan has at most `at_most` of them.
 
     First only the order of standing is modelled: a frame over one that is stood earlier must be
@@ -61,55 +58,42 @@ def fewest_lifts(
     if at_most is not None:
         order.model.add(order.extra_lifts <= at_most)
     order.model.minimize(order.extra_lifts)
-    fewest = solve(
-        order.model, clock, stage=STAGE, seed=seed, work=_ORDER_WORK, side_by_side=True, listener=listener
-    )
+    fewest = solver.solve(order.model, STAGE, _ORDER_WORK, side_by_side=True)
     if fewest.ending == "infeasible":
         return None
     bound = max(0, fewest.bound or 0)
     if fewest.value is None:
         return Fewest(job, None, bound, None)
     if fewest.ending == "optimal":
-        may, must = _where_they_fall(order, fewest, clock, seed)
+        may, must = _where_they_fall(order, fewest, fewest.value, solver)
         exact = job.narrowed(may=may, must=must, lifts=fewest.value)
         v = ruled(exact, timed=True)
         hint_order(v, fewest, order)
-        placed = solve(v.model, clock, stage=STAGE, seed=seed, work=_SPOTS_WORK, side_by_side=False)
+        placed = solver.solve(v.model, None, _SPOTS_WORK, side_by_side=False)
         if placed:
             return Fewest(exact, fewest.value, bound, steps_of(v, placed))
-    return _with_spots(job, order, fewest, bound, clock, seed, listener, at_most)
-
-
-def _with_spots(
-    job: Job,
-    order: Variables,
-    fewest: Answer,
-    bound: int,
-    clock: Clock,
-    seed: int,
-    listener: Listener | None,
-    at_most: int | None,
-) -> Fewest | None:
-    """Minimise with spots in the model: the order alone was not proven, or the spots lack room for it."""
     v = ruled(job, timed=True)
+    hint_order(v, fewest, order)
     if at_most is not None:
         v.model.add(v.extra_lifts <= at_most)
+    return _with_spots(v, bound, solver)
+
+
+def _with_spots(v: Variables, bound: int, solver: Solver) -> Fewest | None:
+    """Minimise with spots in the model: the order alone was not proven, or the spots lack room for it."""
     v.model.add(v.extra_lifts >= bound)
-    hint_order(v, fewest, order)
     v.model.minimize(v.extra_lifts)
-    best = solve(
-        v.model, clock, stage=STAGE, seed=seed, work=_ORDER_WORK, side_by_side=True, listener=listener
-    )
+    best = solver.solve(v.model, STAGE, _ORDER_WORK, side_by_side=True)
     if best.ending == "infeasible":
         return None
     if best.value is None:
-        return Fewest(job, None, bound, None)
-    exact = job.narrowed(may=None, must=frozenset(), lifts=best.value)
+        return Fewest(v.job, None, bound, None)
+    exact = v.job.narrowed(may=None, must=frozenset(), lifts=best.value)
     return Fewest(exact, best.value, bound, steps_of(v, best))
 
 
 def _where_they_fall(
-    order: Variables, fewest: Answer, clock: Clock, seed: int
+    order: Variables, first: Answer, fewest: int, solver: Solver
 ) -> tuple[frozenset[str] | None, frozenset[str]]:
     """Return the frames set aside in some, and in every, order with the fewest extra lifts.
 
@@ -117,8 +101,8 @@ def _where_they_fall(
     for the first set when the work ran out before it was complete.
     """
     model, waiting = order.model, order.job.waiting
-    model.add(order.extra_lifts <= fewest.value)
-    some = every = frozenset(_set_aside(order, fewest))
+    model.add(order.extra_lifts <= fewest)
+    some = every = frozenset(_set_aside(order, first))
     while True:
         fresh = [frame for frame in waiting if frame not in some]
         model.clear_hints()  # type: ignore[no-untyped-call]
@@ -126,7 +110,7 @@ def _where_they_fall(
             total(order.aside[frame] for frame in fresh)
             - total(order.aside[frame] for frame in sorted(every))
         )
-        other = solve(model, clock, stage=STAGE, seed=seed, work=_PROBE_WORK, side_by_side=False)
+        other = solver.solve(model, None, _PROBE_WORK, side_by_side=False)
         if other.ending != "optimal":
             return None, frozenset()
         found = frozenset(_set_aside(order, other))

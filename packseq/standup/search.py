@@ -22,7 +22,7 @@ from packseq.standup.job import Job
 from packseq.standup.lifts import Fewest, fewest_lifts
 from packseq.standup.progress import Listener
 from packseq.standup.rules import RULES
-from packseq.standup.solver import Clock
+from packseq.standup.solver import Clock, Solver
 from packseq.standup.staging import proposed_spots
 from packseq.standup.walking import Effort, Found, fewest_breaks, least_walking
 
@@ -68,7 +68,9 @@ def plan_standup(
     scenario = house.scenario
     places = {name: pack.places[0] for name, pack in scenario.packs.items()}
     spots = scenario.spots or proposed_spots(scenario, places)
-    search = _Search(house, spots, places, StraightLegs(), Clock(limit_s, stop), limit_s, seed, listener)
+    search = _Search(
+        house, spots, places, StraightLegs(), Solver(Clock(limit_s, stop), seed, listener), limit_s
+    )
     return search.merged() if search.lift_worth_mm else search.staged()
 
 
@@ -78,10 +80,8 @@ class _Search:
     spots: Mapping[str, Spot]
     places: Mapping[str, Place]
     legs: Legs
-    clock: Clock
+    solver: Solver
     limit_s: float
-    seed: int
-    listener: Listener | None
 
     @property
     def lift_worth_mm(self) -> int:
@@ -137,9 +137,7 @@ class _Search:
         for job in jobs:
             fewest = fewest_lifts(
                 job,
-                self.clock,
-                seed=self.seed,
-                listener=self.listener,
+                self.solver,
                 at_most=None if either_way else best,
             )
             if fewest is not None:
@@ -147,7 +145,7 @@ class _Search:
                 if fewest.value is not None:
                     best = fewest.value if best is None else min(best, fewest.value)
         if not found:
-            refuse_without_plan(jobs, self.clock, seed=self.seed)
+            refuse_without_plan(jobs, self.solver)
         return found
 
     def _least_walking(self, starts: Sequence[tuple[Job, Steps | None]]) -> tuple[list[Found], int]:
@@ -159,10 +157,8 @@ class _Search:
                 job,
                 self.legs,
                 steps,
-                self.clock,
+                self.solver,
                 self._effort(0.6 / len(starts)),
-                seed=self.seed,
-                listener=self.listener,
                 lift_worth_mm=self.lift_worth_mm,
                 at_most=min((entry.value for entry in found if entry.value is not None), default=None),
             )
@@ -178,10 +174,8 @@ class _Search:
             fewest_breaks(
                 entry,
                 self.legs,
-                self.clock,
+                self.solver,
                 self._effort(0.3 / len(tied)),
-                seed=self.seed,
-                listener=self.listener,
                 lift_worth_mm=self.lift_worth_mm,
             )
             for entry in tied
@@ -203,7 +197,7 @@ class _Search:
         ]
         plans = [plan for plan in crews if plan is not None]
         if not plans:
-            refuse_without_plan(self.jobs, self.clock, seed=self.seed)
+            refuse_without_plan(self.jobs, self.solver)
             raise LimitError("the limit was reached before any plan was found")
         best = min(plans, key=lambda plan: self._replayed(plan).cost.extra_lifts)
         return self._plan_as_it_is(steps_in(best), lifts_bound)

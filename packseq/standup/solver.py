@@ -17,7 +17,7 @@ Ending = Literal["optimal", "feasible", "infeasible", "unknown"]
 # Fixed, so that a machine with more cores finds the same plan.
 SEARCHES = 2
 
-_ENDINGS: dict[int, Ending] = {
+_ENDINGS: dict[object, Ending] = {
     cp_model.OPTIMAL: "optimal",
     cp_model.FEASIBLE: "feasible",
     cp_model.INFEASIBLE: "infeasible",
@@ -68,82 +68,80 @@ class Answer:
         return self.values[index] == 1 if index >= 0 else self.values[-index - 1] == 0
 
 
+@dataclass(frozen=True, slots=True)
+class Solver:
+    """Solves models one after another under one clock, with one seed, telling one listener."""
+
+    clock: Clock
+    seed: int = 0
+    listener: Listener | None = None
+
+    def tell(self, stage: str, value: int | None, bound: int | None) -> None:
+        """Tell the listener, if there is one, how far a stage has come."""
+        if self.listener is not None:
+            self.listener(Progress(stage, value, bound, self.clock.seconds))
+
+    def solve(self, model: cp_model.CpModel, stage: str | None, work: float, *, side_by_side: bool) -> Answer:
+        """Solve a model, the same way every time for the same model, seed and work.
+
+        Parameters
+        ----------
+        stage
+            What the listener is told is being solved; None tells it nothing.
+        work
+            Deterministic limit, in the library's own units; the clock is only a safety stop.
+        side_by_side
+            Take turns between many searches, good for finding plans; else one search led by the
+            linear relaxation, good for proving.
+        """
+        if self.clock.left <= 0:
+            return Answer("unknown", None, None, ())
+        solver = cp_model.CpSolver()
+        parameters = solver.parameters
+        parameters.random_seed = self.seed
+        parameters.max_time_in_seconds = self.clock.left
+        parameters.max_deterministic_time = work
+        # Stopping is the caller's: the library's own handler would replace Python's.
+        parameters.catch_sigint_signal = False
+        parameters.interleave_search = side_by_side
+        parameters.num_workers = SEARCHES if side_by_side else 1
+        over = threading.Event()
+
+        def watch_for_stop() -> None:
+            while not over.is_set():
+                if self.clock.stop.wait(0.05):
+                    solver.stop_search()
+
+        watcher = threading.Thread(target=watch_for_stop, daemon=True)
+        watcher.start()
+        try:
+            status = solver.solve(model, None if stage is None else _Watch(stage, self))
+        finally:
+            over.set()
+            watcher.join()
+        if status == cp_model.MODEL_INVALID:
+            raise ValueError(model.validate())
+        answer = _answer(model, solver, _ENDINGS[status])
+        if stage is not None and answer.value is not None:
+            self.tell(stage, answer.value, answer.bound)
+        return answer
+
+
 class _Watch(cp_model.CpSolverSolutionCallback):
-    def __init__(self, stage: str, clock: Clock, listener: Listener | None) -> None:
+    def __init__(self, stage: str, solver: Solver) -> None:
         super().__init__()
-        self._stage, self._clock, self._listener = stage, clock, listener
+        self._stage, self._solver = stage, solver
 
     def on_solution_callback(self) -> None:
-        if self._listener is not None:
-            value, bound = round(self.objective_value), math.ceil(self.best_objective_bound - 1e-6)
-            self._listener(Progress(self._stage, value, bound, self._clock.seconds))
+        bound = math.ceil(self.best_objective_bound - 1e-6)
+        self._solver.tell(self._stage, round(self.objective_value), bound)
 
 
-def solve(
-    model: cp_model.CpModel,
-    clock: Clock,
-    *,
-    stage: str,
-    seed: int,
-    work: float,
-    side_by_side: bool,
-    listener: Listener | None = None,
-) -> Answer:
-    """Solve a model, the same way every time for the same model, seed and work.
-
-    Parameters
-    ----------
-    work
-        Deterministic limit, in the solver's own units; the clock is only a safety stop.
-    side_by_side
-        Take turns between many searches on the cores there are, good for finding plans; else one
-        search led by the linear relaxation, good for proving.
-    """
-    if clock.left <= 0:
-        return Answer("unknown", None, None, ())
-    solver = cp_model.CpSolver()
-    parameters = solver.parameters
-    parameters.random_seed = seed
-    parameters.max_time_in_seconds = clock.left
-    parameters.max_deterministic_time = work
-    if side_by_side:
-        parameters.interleave_search = True
-        parameters.num_workers = SEARCHES
-    else:
-        parameters.num_workers = 1
-    over = threading.Event()
-
-    def watch_for_stop() -> None:
-        while not over.is_set():
-            if clock.stop.wait(0.05):
-                solver.stop_search()
-
-    watcher = threading.Thread(target=watch_for_stop, daemon=True)
-    watcher.start()
-    try:
-        status = solver.solve(model, _Watch(stage, clock, listener))
-    finally:
-        over.set()
-        watcher.join()
-    if status == cp_model.MODEL_INVALID:
-        raise ValueError(model.validate())
-    return _answer(model, solver, _ENDINGS[int(status)], clock, stage, listener)
-
-
-def _answer(
-    model: cp_model.CpModel,
-    solver: cp_model.CpSolver,
-    ending: Ending,
-    clock: Clock,
-    stage: str,
-    listener: Listener | None,
-) -> Answer:
+def _answer(model: cp_model.CpModel, solver: cp_model.CpSolver, ending: Ending) -> Answer:
     if ending == "infeasible":
         return Answer(ending, None, None, ())
     bound = math.ceil(solver.best_objective_bound - 1e-6) if model.has_objective() else None
     if ending == "unknown":
         return Answer(ending, None, bound, ())
     value = round(solver.objective_value) if model.has_objective() else None
-    if listener is not None and value is not None:
-        listener(Progress(stage, value, bound, clock.seconds))
     return Answer(ending, value, bound, tuple(solver.response_proto.solution))

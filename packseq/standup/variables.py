@@ -9,11 +9,11 @@ from ortools.sat.python import cp_model
 from packseq.standup.job import Job
 
 Literal = cp_model.BoolVarT
-Expression = cp_model.LinearExprT
+Expression = cp_model.LinearExpr
 
 
-def total(terms: Iterable[Expression]) -> Expression:
-    """Return the sum of expressions."""
+def total(terms: Iterable[cp_model.LinearExprT]) -> Expression:
+    """Return the sum of expressions and whole numbers."""
     return cp_model.LinearExpr.sum(list(terms))
 
 

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from packseq.plan.build import Step
 from packseq.plan.legs import Legs
-from packseq.standup.breaks import count_breaks
+from packseq.standup.breaks import breaks_in, count_breaks
 from packseq.standup.chain import Chain
 from packseq.standup.job import Job
 from packseq.standup.lifts import ruled
-from packseq.standup.progress import Listener
-from packseq.standup.solver import Answer, Clock, solve
+from packseq.standup.solver import Answer, Solver
 from packseq.standup.steps import hint_steps, steps_of
 from packseq.standup.variables import Expression, Variables
 
@@ -42,11 +41,9 @@ def least_walking(
     job: Job,
     legs: Legs,
     steps: tuple[Step, ...] | None,
-    clock: Clock,
+    solver: Solver,
     effort: Effort,
     *,
-    seed: int,
-    listener: Listener | None,
     lift_worth_mm: int = 0,
     at_most: int | None = None,
 ) -> Found:
@@ -62,44 +59,67 @@ def least_walking(
     if steps is not None:
         hint_steps(v, steps)
     stage = "cost_mm" if lift_worth_mm else "walking_mm"
-    return _minimise(v, cost, stage, clock, effort, seed, listener)
+    return _minimise(v, cost, stage, solver, effort)
 
 
 def fewest_breaks(
     found: Found,
     legs: Legs,
-    clock: Clock,
+    solver: Solver,
     effort: Effort,
     *,
-    seed: int,
-    listener: Listener | None,
     lift_worth_mm: int = 0,
 ) -> Found:
-    """Return the plan with fewest breaks among those that cost no more than the plan found."""
+    """Return the plan with fewest breaks among those that cost no more than the plan found.
+
+    Asks again and again for a plan with fewer breaks that costs no more. The walking leads each
+    search: its relaxation is tight where that of the breaks alone is loose. When there is none,
+    the breaks of the last plan are proven; when the work runs out, the breaks alone are minimised
+    for what bound that gives.
+    """
     if found.value is None or found.steps is None:
         return found
-    v = ruled(found.job, timed=True)
-    v.model.add(Chain(v, legs).walking + lift_worth_mm * v.extra_lifts <= found.value)
-    breaks = count_breaks(v)
-    hint_steps(v, found.steps)
-    return _minimise(v, breaks, "breaks", clock, effort, seed, listener)
+    most = found.value
+    best = Found(found.job, breaks_in(found.job.house, found.steps), 0, found.steps)
+    while best.value:
+        v, breaks, cost = _costed(best, legs, lift_worth_mm, most)
+        v.model.add(breaks <= best.value - 1)
+        v.model.minimize(cost)
+        answer = solver.solve(v.model, None, effort.finding, side_by_side=False)
+        if answer.ending == "infeasible":
+            return replace(best, bound=best.value)
+        if not answer:
+            break
+        steps = steps_of(v, answer)
+        best = replace(best, value=breaks_in(found.job.house, steps), steps=steps)
+    if not best.value:
+        return best
+    v, breaks, _ = _costed(best, legs, lift_worth_mm, most)
+    v.model.minimize(breaks)
+    answer = solver.solve(v.model, "breaks", effort.proving, side_by_side=False)
+    bound = max(0, answer.bound or 0)
+    if answer.value is None or answer.value >= best.value:
+        return replace(best, bound=min(bound, best.value))
+    return Found(best.job, answer.value, bound, steps_of(v, answer))
 
 
-def _minimise(
-    v: Variables,
-    cost: Expression,
-    stage: str,
-    clock: Clock,
-    effort: Effort,
-    seed: int,
-    listener: Listener | None,
-) -> Found:
+def _costed(
+    known: Found, legs: Legs, lift_worth_mm: int, most: int
+) -> tuple[Variables, Expression, Expression]:
+    """Return variables, breaks and cost of the plans that cost at most so much, with one hinted."""
+    v = ruled(known.job, timed=True)
+    chain = Chain(v, legs)
+    cost = chain.walking + lift_worth_mm * v.extra_lifts
+    v.model.add(cost <= most)
+    hint_steps(v, known.steps or ())
+    return v, count_breaks(v, chain), cost
+
+
+def _minimise(v: Variables, cost: Expression, stage: str, solver: Solver, effort: Effort) -> Found:
     """Find a good plan side by side, then prove it, or better it, from there."""
     model = v.model
     model.minimize(cost)
-    first = solve(
-        model, clock, stage=stage, seed=seed, work=effort.finding, side_by_side=True, listener=listener
-    )
+    first = solver.solve(model, stage, effort.finding, side_by_side=True)
     if first.ending in {"optimal", "infeasible"}:
         return _found(v, first, first.bound)
     if first.value is not None:
@@ -107,9 +127,7 @@ def _minimise(
         for index, value in enumerate(first.values):
             model.add_hint(model.get_int_var_from_proto_index(index), value)
         model.add(cost <= first.value)
-    best = solve(
-        model, clock, stage=stage, seed=seed, work=effort.proving, side_by_side=False, listener=listener
-    )
+    best = solver.solve(model, stage, effort.proving, side_by_side=False)
     if best.ending == "infeasible":
         return _found(v, best, None)
     bounds = [answer.bound for answer in (first, best) if answer.bound is not None]

@@ -1,0 +1,80 @@
+"""``packseq plan``."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from packseq.check import Replay, replay
+from packseq.cli.choices import Choices, read_house
+from packseq.cli.progress import progress_line
+from packseq.cli.solving import run_search
+from packseq.cli.streams import write_aside, write_json, write_report
+from packseq.cli.writing import refuse_early
+from packseq.errors import Conflict, NoPlanError
+from packseq.files import write_whole
+from packseq.house.model import House
+from packseq.plan.file import plan_json
+from packseq.report.alternatives import unplanned_alternatives
+from packseq.report.plandata import planned_document
+from packseq.report.planned import planned_house
+
+
+@dataclass(frozen=True, slots=True)
+class PlanJob:
+    """What to plan, how, and where the plan file goes (None: it is only shown)."""
+
+    folder: Path
+    choices: Choices
+    limit_s: float
+    seed: int
+    out: Path | None
+    force: bool
+
+
+def plan_scenario(job: PlanJob, *, as_json: bool) -> None:
+    """Find a plan, check it, write it and show it.
+
+    Raises
+    ------
+    InputError
+        With every fault of the scenario.
+    OutputError
+        When the plan file cannot be written: before the search where that can be told.
+    NoPlanError
+        When no plan keeps the rules.
+    LimitError
+        When the limit was reached, or the search stopped, before any plan was found.
+    """
+    house = read_house(job.folder, job.choices)
+    if job.out is not None:
+        refuse_early(job.out, job.folder, force=job.force)
+    done, stopped = _search(house, job)
+    alternatives = unplanned_alternatives(done)
+    try:
+        if job.out is not None:
+            write_whole(job.out, plan_json(done.plan), force=job.force)
+            write_aside([f"The plan is in {job.out}"])
+    finally:
+        # Shown even where the file could not be written after all: the search may have been long.
+        if as_json:
+            write_json(planned_document(done, alternatives, stopped=stopped))
+        else:
+            write_report(planned_house(done, alternatives, stopped=stopped))
+
+
+def _search(house: House, job: PlanJob) -> tuple[Replay, bool]:
+    """Return the best plan as replayed, and whether the search was stopped before its proof."""
+    from packseq.standup.search import plan_standup  # noqa: PLC0415 - the solver is slow to load
+
+    with progress_line(job.limit_s) as show:
+        plan, stopped = run_search(
+            lambda listener, stop: plan_standup(
+                house, limit_s=job.limit_s, seed=job.seed, listener=listener, stop=stop
+            ),
+            show,
+        )
+    done = replay(house, plan)
+    if not done.kept:
+        raise NoPlanError(Conflict((each.rule,), each.text) for each in done.violations)
+    return done, stopped and plan.status != "optimal"

@@ -1,0 +1,67 @@
+"""What to know before the first frame goes up: reference wall, direction, held open, free-standing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from packseq.check import Replay
+from packseq.house.model import House, LevelHouse
+from packseq.report.schedule import Schedule
+from packseq.report.words import counted, names, on_wall
+
+_FREE_STANDING = "brace it as a free-standing frame"
+
+
+def remarks(done: Replay, schedule: Schedule) -> tuple[str, ...]:
+    """Return what to know about a plan before beginning, a sentence or two each."""
+    return (
+        *_order(done),
+        *_held_open(done, schedule),
+        *_free_standing(done.job.house, schedule),
+    )
+
+
+def _order(done: Replay) -> Iterator[str]:
+    house = done.job.house
+    for level in house.levels:
+        where = f"Level {level.level}: " if len(house.levels) > 1 else ""
+        wall = house.run_of[level.reference[0]].name
+        order = names(name for name in done.plan.reference if name in level.reference)
+        yield f"{where}Reference wall first, from end to end: {order} (the {wall}).{_then(done, level)}"
+
+
+def _then(done: Replay, level: LevelHouse) -> str:
+    if not level.closed:
+        return ""
+    match done.job.choices.lap:
+        case "one-way":
+            return f" Then on round the building {done.job.direction}."
+        case "both-ways":
+            return " Then round the building from either end of what stands, as listed."
+        case "free":
+            return " Then in the order listed."
+
+
+def _held_open(done: Replay, schedule: Schedule) -> Iterator[str]:
+    house = done.job.house
+    for frame in done.held_open:
+        number = schedule.stand_number(frame)
+        level = house.level_of[frame]
+        inside = sum(schedule.stand_number(internal) < number for internal in level.internals)
+        yield (
+            f"Held open: {frame} ({on_wall(house, frame)}) is left out until no. {number}. Until then "
+            f"{counted(inside, 'internal frame')} can come in through its place."
+        )
+
+
+def _free_standing(house: House, schedule: Schedule) -> Iterator[str]:
+    joined = {join.frames for join in house.joins}
+    for turn in schedule.turns:
+        frame = turn.stand.frame
+        touches = turn.stand.touches or ()
+        if not touches:
+            yield f"No. {turn.number}, {frame}, touches no other frame yet: {_FREE_STANDING}."
+        elif not any(tuple(sorted((frame, other))) in joined for other in touches):
+            yield (
+                f"No. {turn.number}, {frame}, is stood across a gap from {names(touches)}: {_FREE_STANDING}."
+            )
