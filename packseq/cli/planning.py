@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -18,6 +19,11 @@ from packseq.plan.file import plan_json
 from packseq.report.alternatives import unplanned_alternatives
 from packseq.report.plandata import planned_document
 from packseq.report.planned import planned_house
+
+OUT_OF_TIME = (
+    "The time ran out before the search had done its work: another run may give another plan."
+    " A longer --limit, or a machine less busy, gives the same one every time."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +73,7 @@ def _search(house: House, job: PlanJob) -> tuple[Replay, bool]:
     """Return the best plan as replayed, and whether the search was stopped before its proof."""
     from packseq.standup.search import plan_standup  # noqa: PLC0415 - the solver is slow to load
 
+    began_s = time.monotonic()
     with progress_line(job.limit_s) as show:
         plan, stopped = run_search(
             lambda listener, stop: plan_standup(
@@ -74,6 +81,8 @@ def _search(house: House, job: PlanJob) -> tuple[Replay, bool]:
             ),
             show,
         )
+    if plan.status != "optimal" and not stopped and time.monotonic() - began_s >= job.limit_s:
+        write_aside([OUT_OF_TIME])
     done = replay(house, plan)
     if not done.kept:
         raise NoPlanError(Conflict((each.rule,), each.text) for each in done.violations)

@@ -89,7 +89,9 @@ def stage_sentence(stage: StageResult) -> str:
         return f"{said} Not searched any further."
     if stage.value > stage.bound == 0:
         return f"{said} Best found; how much could be saved is not known."
-    share = (stage.value - stage.bound) / stage.value if stage.value else 0.0
+    if stage.value == stage.bound:
+        return f"{said} Best found: none better without costing more of what comes first."
+    share = (stage.value - stage.bound) / stage.value
     return f"{said} Best found; at least {amount(stage.bound)} are needed (gap {share:.1%})."
 
 

@@ -37,6 +37,8 @@ class Job:
         Frames known to be set aside in every plan that is looked for.
     lifts
         The exact number of extra lifts of every plan that is looked for, or None.
+    for_walking
+        Whether a frame may be set aside only because that saves walking.
     """
 
     house: House
@@ -47,6 +49,7 @@ class Job:
     may_wait: frozenset[str] | None = None
     must_wait: frozenset[str] = frozenset()
     lifts: int | None = None
+    for_walking: bool = False
 
     @property
     def scenario(self) -> Scenario:
@@ -90,11 +93,12 @@ class Job:
         return tuple(
             frame
             for frame in self.frames
-            if (self.may_wait is None or frame in self.may_wait) and self.could_wait(frame)
+            if self.for_walking
+            or ((self.may_wait is None or frame in self.may_wait) and self.could_wait(frame))
         )
 
     def could_wait(self, frame: str) -> bool:
-        """Tell whether some frame beneath could be stood first, the only reason to set one aside."""
+        """Tell whether some frame beneath could be stood first, so that this one has to be set aside."""
         return any(lower not in self.later[frame] for lower in self.beneath(frame))
 
     @cached_property

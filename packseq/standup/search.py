@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import get_args
 
 from packseq.baseline import by_frame_list, by_nearest
@@ -117,7 +117,8 @@ class _Search:
         """One extra lift is worth so many metres: lifts and walking as one cost, then breaks."""
         fewest = self._fewest_lifts(either_way=True)
         steps = {entry.job.direction: entry.steps for entry in fewest}
-        best, bound = self._least_walking([(job, steps.get(job.direction)) for job in self.jobs])
+        jobs = [replace(job, for_walking=True) for job in self.jobs]
+        best, bound = self._least_walking([(job, steps.get(job.direction)) for job in jobs])
         lifts = min((entry.bound for entry in fewest), default=0)
         if not best:
             done = [entry.steps for entry in fewest if entry.steps]

@@ -81,7 +81,7 @@ def fewest_breaks(
         return found
     most = found.value
     best = Found(found.job, breaks_in(found.job.house, found.steps), 0, found.steps)
-    while best.value:
+    while best.value and solver.clock.left > 0:
         v, breaks, cost = _costed(best, legs, lift_worth_mm, most)
         v.model.add(breaks <= best.value - 1)
         v.model.minimize(cost)
@@ -92,7 +92,7 @@ def fewest_breaks(
             break
         steps = steps_of(v, answer)
         best = replace(best, value=breaks_in(found.job.house, steps), steps=steps)
-    if not best.value:
+    if not best.value or solver.clock.left <= 0:
         return best
     v, breaks, _ = _costed(best, legs, lift_worth_mm, most)
     v.model.minimize(breaks)
