@@ -1,4 +1,4 @@
-"""What a plan truly costs, by the contract's own measures."""
+"""What a plan truly costs, by the measures of docs/rules.md."""
 
 from __future__ import annotations
 

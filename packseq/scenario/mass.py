@@ -174,7 +174,7 @@ def _round_opening(
     """
     near, far = opening.from_mm + PIECE_MM / 2, opening.from_mm + opening.width_mm - PIECE_MM / 2
     centres = [centre for centre in regular if near <= centre <= far]
-    room_mm = height_mm - PIECE_MM - opening.head_mm
+    room_mm = height_mm - PIECE_MM - max(opening.head_mm, PIECE_MM)
     depth_mm = min(room_mm, next(depth for span, depth in LINTEL_DEPTHS_MM if opening.width_mm <= span))
     if depth_mm > 0:
         yield "lintel", opening.width_mm + trimmers * PIECE_MM, depth_mm

@@ -1,28 +1,41 @@
-"""Bounds that hold for every plan there is, whatever is set aside and how often."""
+"""Bounds that hold for every plan there is, whatever is set aside, where and how often."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
 
-from packseq.geometry import Point
 from packseq.house.model import House
-from packseq.scenario.model import Place
 
 
-def least_any_plan_walks(house: House, places: Mapping[str, Place], spots: Iterable[Point]) -> int:
+def least_any_plan_walks(house: House) -> int:
     """Return a number of mm that every plan walks at least.
 
-    Each frame is carried at least straight from its pack to its line, and after each stand but
-    the last the team walks at least to the nearest pack or spot. A millimetre a frame is let off for
-    the rounding of each leg.
+    Each frame is carried at least straight from the nearest place of its pack to its line, and after
+    each stand but the last the team walks at least to the nearest pack or spot. Where the scenario names
+    no spot the plan may put one anywhere, and the second part falls away. Two millimetres a frame are
+    let off for the rounding of each leg.
     """
     scenario = house.scenario
-    sources = [place.at for place in places.values()] + list(spots)
+    frames = scenario.frames.values()
+    sources = [place.at for pack in scenario.packs.values() for place in pack.places]
+    sources += [spot.at for spot in scenario.spots.values()]
     carried = sum(
-        math.dist(places[scenario.pack_of[frame.name]].at, frame.middle) for frame in scenario.frames.values()
+        min(
+            math.dist(place.at, frame.middle) for place in scenario.packs[scenario.pack_of[frame.name]].places
+        )
+        for frame in frames
     )
-    onward = [
-        min(math.dist(frame.middle, source) for source in sources) for frame in scenario.frames.values()
-    ]
-    return max(0, math.floor(carried + sum(onward) - max(onward)) - 2 * len(onward))
+    onward = [min(math.dist(frame.middle, source) for source in sources) for frame in frames]
+    back = sum(onward) - max(onward) if scenario.spots else 0.0
+    return max(0, math.floor(carried + back) - 2 * len(onward))
+
+
+def model_is_whole(house: House) -> bool:
+    """Tell whether the model knows every place that a plan may use.
+
+    It takes the first place of each pack, sets nothing down on a pack and, where the scenario
+    names no spot, uses those proposed: what it proves of walking then holds for its own plans only.
+    """
+    scenario = house.scenario
+    packs = scenario.packs.values()
+    return bool(scenario.spots) and all(len(pack.places) == 1 and pack.holds == 0 for pack in packs)

@@ -59,7 +59,8 @@ def _why(job: Job) -> str:
         room = sum(spot.holds for spot in job.spots.values())
         return (
             f"the frames that must wait have no room on the spots, which hold {room} in all, if each is set"
-            " aside once; more spots, a lean instead of a pile, or another pack order would free it"
+            " aside once and none is set down on a pack; more spots, a lean instead of a pile, or another"
+            " pack order would free it"
         )
     return "these rules cannot all be kept with the packs as loaded"
 

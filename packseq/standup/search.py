@@ -16,7 +16,7 @@ from packseq.plan.build import Step, build_plan
 from packseq.plan.legs import Legs, StraightLegs
 from packseq.plan.model import LapDirection, Plan, StageResult
 from packseq.scenario.model import Place, Spot
-from packseq.standup.bounds import least_any_plan_walks
+from packseq.standup.bounds import least_any_plan_walks, model_is_whole
 from packseq.standup.conflict import refuse_heavy_frames, refuse_without_plan
 from packseq.standup.job import Job
 from packseq.standup.lifts import Fewest, fewest_lifts
@@ -108,8 +108,8 @@ class _Search:
         best, walking_bound = self._least_walking(starts)
         if not best:
             return self._plan_as_it_is(starts[0][1] or (), bound)
-        if lifts.status != "optimal":
-            walking_bound = min(walking_bound, self._any_plan_walks())
+        if lifts.status != "optimal" or not model_is_whole(self.house):
+            walking_bound = min(walking_bound, least_any_plan_walks(self.house))
         walking = _stage("walking_mm", best[0].value or 0, walking_bound, lifts)
         return self._fewest_breaks(best, (lifts, walking))
 
@@ -123,10 +123,11 @@ class _Search:
         if not best:
             done = [entry.steps for entry in fewest if entry.steps]
             return self._plan_as_it_is(done[0], lifts) if done else self._unplanned(lifts)
-        # The model sets a frame aside at most once. A plan that does so twice has at least one lift
-        # more than the fewest, and walks at least what any plan walks.
-        twice = self.lift_worth_mm * (lifts + 1) + self._any_plan_walks()
-        cost = _stage("cost_mm", best[0].value or 0, min(bound, twice))
+        # The model sets a frame aside at most once. Another plan has at least one lift more than the
+        # fewest, unless it uses places that the model does not know, and walks what any plan walks.
+        other_lifts = lifts + 1 if model_is_whole(self.house) else lifts
+        other = self.lift_worth_mm * other_lifts + least_any_plan_walks(self.house)
+        cost = _stage("cost_mm", best[0].value or 0, min(bound, other))
         return self._fewest_breaks(best, (cost,))
 
     def _fewest_lifts(self, *, either_way: bool = False) -> list[Fewest]:
@@ -206,7 +207,7 @@ class _Search:
     def _plan_as_it_is(self, steps: Steps, lifts_bound: int) -> Plan:
         """Return a plan that no stage has bettered, with the bounds that hold for any."""
         cost = self._replayed(self._plan(steps, ())).cost
-        walks = self._any_plan_walks()
+        walks = least_any_plan_walks(self.house)
         if self.lift_worth_mm:
             value = cost.merged_mm(self.house.scenario.stand.lift_worth_m)
             stages = [_stage("cost_mm", value, self.lift_worth_mm * lifts_bound + walks)]
@@ -215,9 +216,6 @@ class _Search:
             stages.append(_stage("walking_mm", cost.walking_mm, walks, stages[-1]))
         stages.append(_stage("breaks", cost.breaks, 0, stages[-1]))
         return self._checked(steps, tuple(stages))
-
-    def _any_plan_walks(self) -> int:
-        return least_any_plan_walks(self.house, self.places, [spot.at for spot in self.spots.values()])
 
     def _effort(self, share: float) -> Effort:
         work = self.limit_s * _WORK_PER_SECOND * share
