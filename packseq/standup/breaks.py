@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Sequence
 from itertools import pairwise
 
@@ -19,11 +20,13 @@ def count_breaks(v: Variables, chain: Chain) -> Expression:
     """
     job, model = v.job, v.model
     number = {frame: position for position, frame in enumerate(job.frames, start=1)}
+    set_aside_next = _set_aside_next(v, chain)
     arcs: list[tuple[int, int, Literal]] = []
     broken: list[Literal] = []
     for frame in job.frames:
         later = job.later[frame]
         skipped = frozenset[str]().union(*(job.later[middle] for middle in later))
+        stand = _stand(v, frame)
         for following in job.frames:
             if following == frame or following in skipped or frame in job.later[following]:
                 continue
@@ -31,7 +34,11 @@ def count_breaks(v: Variables, chain: Chain) -> Expression:
             arcs.append((number[frame], number[following], arc))
             model.add_implication(arc, v.before(frame, following))
             model.add(v.up[frame] < v.up[following]).only_enforce_if(arc)
-            _tie(v, chain, frame, following, arc)
+            next_stand = _stand(v, following)
+            if stand is not None and next_stand is not None:
+                straight = chain.follows.get((stand, next_stand), v.never)
+                model.add_implication(straight, arc)
+                model.add(arc <= total([straight, *set_aside_next[stand]]))
             if following not in job.house.touches[frame]:
                 broken.append(arc)
         if not later:
@@ -55,19 +62,12 @@ def _stand(v: Variables, frame: str) -> Node | None:
     return Node(frame, "spot") if frame in v.job.surely_waiting else None
 
 
-def _tie(v: Variables, chain: Chain, frame: str, following: str, arc: Literal) -> None:
-    """Let one stand follow another when its move does, or when a set-aside comes between."""
-    stand, next_stand = _stand(v, frame), _stand(v, following)
-    if stand is None or next_stand is None:
-        return
-    straight = chain.follows.get((stand, next_stand))
-    between = [
-        literal
-        for (node, middle), literal in chain.follows.items()
-        if node == stand and middle is not None and middle.source == "pack" and middle.frame in v.job.waiting
-    ]
-    if straight is None:
-        v.model.add(arc <= total(between))
-    else:
-        v.model.add_implication(straight, arc)
-        v.model.add(arc <= total([straight, *between]))
+def _set_aside_next(v: Variables, chain: Chain) -> dict[Node, list[Literal]]:
+    """Return for each move the literals that say a frame that may be set aside is taken off its pack next."""
+    nexts: dict[Node, list[Literal]] = defaultdict(list)
+    for (node, following), literal in chain.follows.items():
+        if node is None or following is None:
+            continue
+        if following.source == "pack" and following.frame in v.job.waiting:
+            nexts[node].append(literal)
+    return nexts

@@ -9,7 +9,7 @@ from packseq.plan.build import Step
 from packseq.standup.job import Job
 from packseq.standup.rules import RULES
 from packseq.standup.solver import Answer, Solver
-from packseq.standup.steps import steps_of
+from packseq.standup.steps import hint_answer, steps_of
 from packseq.standup.variables import Variables, total
 
 STAGE = "extra lifts"
@@ -103,9 +103,9 @@ def _where_they_fall(
     model, waiting = order.model, order.job.waiting
     model.add(order.extra_lifts <= fewest)
     some = every = frozenset(_set_aside(order, first))
+    hint_answer(model, first)
     while True:
         fresh = [frame for frame in waiting if frame not in some]
-        model.clear_hints()  # type: ignore[no-untyped-call]
         model.maximize(
             total(order.aside[frame] for frame in fresh)
             - total(order.aside[frame] for frame in sorted(every))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from ortools.sat.python import cp_model
+
 from packseq.plan.build import Step
 from packseq.standup.solver import Answer
 from packseq.standup.variables import Variables
@@ -24,10 +26,22 @@ def steps_of(v: Variables, answer: Answer) -> tuple[Step, ...]:
 
 def hint_steps(v: Variables, steps: tuple[Step, ...]) -> None:
     """Hint a known plan: when each frame is moved and where it waits."""
-    for rank, step in enumerate(steps):
-        if step.do == "stand":
-            v.model.add_hint(v.up[step.frame], rank)
-        elif step.frame in v.job.waiting:
-            v.model.add_hint(v.off[step.frame], rank)
-            for spot in v.job.spots_for(step.frame):
-                v.model.add_hint(v.at[step.frame, spot.name], spot.name == step.to_spot)
+    rank = {(step.do, step.frame): number for number, step in enumerate(steps)}
+    spot = {step.frame: step.to_spot for step in steps if step.do == "set aside"}
+    for frame in v.job.frames:
+        up = rank["stand", frame]
+        v.model.add_hint(v.up[frame], up)
+        if frame not in v.job.waiting:
+            continue
+        v.model.add_hint(v.off[frame], rank.get(("set aside", frame), up))
+        if frame not in v.job.surely_waiting:
+            v.model.add_hint(v.aside[frame], frame in spot)
+        for choice in v.job.spots_for(frame):
+            v.model.add_hint(v.at[frame, choice.name], spot.get(frame) == choice.name)
+
+
+def hint_answer(model: cp_model.CpModel, answer: Answer) -> None:
+    """Hint every variable of a model as an earlier answer of the same model has it."""
+    model.clear_hints()  # type: ignore[no-untyped-call]
+    for index, value in enumerate(answer.values):
+        model.add_hint(model.get_int_var_from_proto_index(index), value)
