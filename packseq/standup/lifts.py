@@ -79,13 +79,14 @@ def fewest_lifts(job: Job, solver: Solver, *, at_most: int | None = None) -> Few
     return _with_spots(v, bound, solver)
 
 
-def _with_spots(v: Variables, bound: int, solver: Solver) -> Fewest | None:
-    """Minimise with spots in the model: the order alone was not proven, or the spots lack room for it."""
+def _with_spots(v: Variables, bound: int, solver: Solver) -> Fewest:
+    """Minimise with spots in the model: the order alone was not proven, or the spots lack room for it.
+
+    Where even that has no plan, one that sets a frame aside twice may still do with as few as `bound`.
+    """
     v.model.add(v.extra_lifts >= bound)
     v.model.minimize(v.extra_lifts)
     best = solver.solve(v.model, STAGE, _ORDER_WORK, side_by_side=True)
-    if best.ending == "infeasible":
-        return None
     if best.value is None:
         return Fewest(v.job, None, bound, None)
     exact = v.job.narrowed(may=None, must=frozenset(), lifts=best.value)

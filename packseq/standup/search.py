@@ -146,7 +146,7 @@ class _Search:
                 found.append(fewest)
                 if fewest.value is not None:
                     best = fewest.value if best is None else min(best, fewest.value)
-        if not found:
+        if best is None:
             refuse_without_plan(jobs, self.solver)
         return found
 

@@ -14,9 +14,6 @@ from packseq.standup.progress import Listener, Progress
 
 Ending = Literal["optimal", "feasible", "infeasible", "unknown"]
 
-# Fixed, so that a machine with more cores finds the same plan.
-SEARCHES = 2
-
 _ENDINGS: dict[object, Ending] = {
     cp_model.OPTIMAL: "optimal",
     cp_model.FEASIBLE: "feasible",
@@ -104,7 +101,9 @@ class Solver:
         # Stopping is the caller's: the library's own handler would replace Python's.
         parameters.catch_sigint_signal = False
         parameters.interleave_search = side_by_side
-        parameters.num_workers = SEARCHES if side_by_side else 1
+        # One thread: the same plan on every machine. With more, 9.15 of the library can abort on hinted
+        # models ("heuristics.fixed_search != nullptr"; its issue 5025, mended after that release).
+        parameters.num_workers = 1
         over = threading.Event()
 
         def watch_for_stop() -> None:

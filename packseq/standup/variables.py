@@ -59,6 +59,8 @@ class Variables:
         off = self.off[frame] = model.new_int_var(0, last, f"off {frame}")
         model.add(off < self.up[frame]).only_enforce_if(aside)
         model.add(off == self.up[frame]).only_enforce_if(~aside)
+        if "spot-room" not in self.job.rules:
+            return
         for spot in self.job.spots_for(frame):
             self.at[frame, spot.name] = model.new_bool_var(f"{frame} at {spot.name}")
         model.add(sum(self.at[frame, spot.name] for spot in self.job.spots_for(frame)) == aside)
