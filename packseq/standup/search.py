@@ -29,7 +29,7 @@ from packseq.standup.walking import Effort, Found, fewest_breaks, least_walking
 # Deterministic work allowed for each second of the limit, so that on a machine of ordinary
 # speed the work runs out before the clock does and the plan is the same every time.
 _WORK_PER_SECOND = 0.25
-_FINDING_WORK = 3.0
+_FINDING_WORK = 2.0
 
 Steps = tuple[Step, ...]
 

@@ -1,0 +1,1 @@
+"""True walking routes on the plan, given what already stands."""
