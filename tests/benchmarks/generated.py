@@ -1,10 +1,12 @@
-"""Invented houses of any size for the benchmarks: rooms split off a rectangle, packs as a plant loads them."""
+"""Invented houses of any size: rooms split off a rectangle, packs as a plant loads them."""
 
 from __future__ import annotations
 
 import math
 import random
 from collections.abc import Iterator
+from itertools import pairwise
+from typing import Literal
 
 from packseq.geometry import Point
 from packseq.scenario.model import Crew, Frame, Pack, Place, Scenario, Spot, StandChoices
@@ -25,7 +27,7 @@ def _pieces(start: Point, end: Point) -> list[Line]:
         )
         for part in range(count + 1)
     ]
-    return list(zip(marks, marks[1:], strict=False))
+    return list(pairwise(marks))
 
 
 def _split(room: Room, dice: random.Random) -> tuple[Line, Room, Room]:
@@ -115,14 +117,15 @@ def generated_scenario(
             length_mm=max(made[frame].length_mm for frame in inside),
             width_mm=HEIGHT,
         )
+    corners: tuple[tuple[str, float, float, Literal["pile", "lean"]], ...] = (
+        ("S1", 0.25, -6000.0, "pile"),
+        ("S2", 0.75, -6000.0, "lean"),
+        ("S3", 0.25, depth + 6000.0, "lean"),
+        ("S4", 0.75, depth + 6000.0, "pile"),
+    )
     spots = {
         name: Spot(name, 1, (float(round(length * x)), y), 0.0, (6000.0, 2700.0), kind, frames)
-        for name, x, y, kind in (
-            ("S1", 0.25, -6000.0, "pile"),
-            ("S2", 0.75, -6000.0, "lean"),
-            ("S3", 0.25, depth + 6000.0, "lean"),
-            ("S4", 0.75, depth + 6000.0, "pile"),
-        )
+        for name, x, y, kind in corners
     }
     return Scenario(
         name=f"generated {len(made)}",
@@ -130,7 +133,7 @@ def generated_scenario(
         frames=made,
         packs=delivered,
         crew=Crew(people=4),
-        spots=spots,  # type: ignore[arg-type]
+        spots=spots,
         stand=choices or StandChoices(),
         sha256="0" * 64,
     )

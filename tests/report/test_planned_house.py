@@ -235,8 +235,10 @@ def test_crews_without_room_do_get_stuck() -> None:
             0,
             0,
             "best found",
-            "Frames stood away from the one before: 0. Best found: none better without costing more of"
-            " what comes first.",
+            (
+                "Frames stood away from the one before: 0. Best found: none better without costing more of"
+                " what comes first."
+            ),
         ),
     ],
 )

@@ -39,7 +39,10 @@ def job_of(house: House, rules: Sequence[str], direction: LapDirection = "anticl
 
 
 def allows(house: House, rule: str, text: str, direction: LapDirection = "anticlockwise") -> bool:
-    """Tell whether one rule of the model alone takes a line of steps, each at its own place."""
+    """Tell whether one rule of the model alone takes a line of steps, each at its own place.
+
+    Which spot a frame waits on is only known to spot-room.
+    """
     v = Variables(job_of(house, [rule], direction))
     RULES[rule](v)
     waited = set()
@@ -49,7 +52,8 @@ def allows(house: House, rule: str, text: str, direction: LapDirection = "anticl
             continue
         waited.add(step.frame)
         v.model.add(v.off[step.frame] == rank)
-        v.model.add(v.at[step.frame, step.to_spot or ""] == 1)
+        if rule == "spot-room":
+            v.model.add(v.at[step.frame, step.to_spot or ""] == 1)
     for frame in v.job.frames:
         v.model.add(v.aside[frame] == (frame in waited))
     solver = cp_model.CpSolver()

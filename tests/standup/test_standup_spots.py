@@ -105,9 +105,9 @@ def test_the_least_that_any_plan_walks_by_hand() -> None:
     # E1 and E2 (1500, 2045) 2536.1 each, E3 and E6 (2955, 4090) 5045.8 each, E4 and E5 (1500, 6135) 6315.7
     # each, N1 (1065, 4090) 4226.4, N2 (2010, 4090) 4557.2: 36578.8.
     # Then to the nearest place at least: E1 to the lean (500, 1955) 2017.9, E2 to the pack (1500, 2045)
-    # 2536.1, E3 to the pile (1745, 90) 1747.3, E4 to the lean (2500, 2135) 3287.6, E5 to the lean (500, 2135) 2192.8,
-    # E6 to the lean (1955, 90) 1957.1, N1 to the lean (2065, 90) 2067.0, N2 to the pile (2690, 90) 2691.5:
-    # 18497.3, less the longest, E4's 3287.6, for the frame stood last: 15209.7.
+    # 2536.1, E3 to the pile (1745, 90) 1747.3, E4 to the lean (2500, 2135) 3287.6, E5 to the lean (500, 2135)
+    # 2192.8, E6 to the lean (1955, 90) 1957.1, N1 to the lean (2065, 90) 2067.0, N2 to the pile (2690, 90)
+    # 2691.5: 18497.3, less the longest, E4's 3287.6, for the frame stood last: 15209.7.
     # Together 51788.5, in whole mm 51788, less 2 mm for each of 8 frames: 51772.
     house = demo("garden-room")
     assert least_any_plan_walks(house) == 51_772

@@ -1,0 +1,104 @@
+"""How many legs a second, against networkx on a graph made anew for each state. Run by hand.
+
+python tests/benchmarks/routes.py [frames ...]
+"""
+
+from __future__ import annotations
+
+import math
+import random
+import sys
+import time
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from itertools import pairwise
+
+import networkx as nx
+import numpy as np
+from generated import generated_scenario
+
+from packseq.geometry import whole_mm
+from packseq.routes.corners import corner_pairs
+from packseq.routes.crossing import lines_crossing
+from packseq.routes.engine import build_routes
+from packseq.routes.ground import blockers, outlines
+from packseq.routes.passing import passing
+from packseq.routes.values import Stop, pack_stop, spot_stop
+from packseq.scenario.model import Opening, Scenario
+
+State = tuple[frozenset[str], Stop, Stop]
+
+
+def with_doors(scenario: Scenario, dice: random.Random) -> Scenario:
+    """Put a door into half of the frames that are long enough."""
+    frames = dict(scenario.frames)
+    for frame in scenario.frames.values():
+        if frame.length_mm > 1300 and dice.random() < 0.5:
+            hole = Opening("door", dice.uniform(100, frame.length_mm - 1000), 860, 0, 2040)
+            frames[frame.name] = replace(frame, openings=(hole,))
+    return replace(scenario, frames=frames)
+
+
+def states(scenario: Scenario, count: int, dice: random.Random) -> Iterator[State]:
+    """Walks between packs and spots, each with other frames standing."""
+    stops = [pack_stop(pack, place) for pack in scenario.packs.values() for place in pack.places]
+    stops += [spot_stop(spot) for spot in scenario.spots.values()]
+    for _ in range(count):
+        start, end = dice.sample(stops, 2)
+        yield frozenset(name for name in scenario.frames if dice.random() < 0.5), start, end
+
+
+def by_networkx(scenario: Scenario) -> Callable[[State], int | None]:
+    """Return a way to answer a leg with a graph of what is open at the moment, made for it alone."""
+    through = passing(scenario.frames.values(), None, scenario.clearance_mm)
+    blocking = blockers(scenario.frames, scenario.no_go, through)
+    corners, first, second = corner_pairs(outlines(scenario.frames, scenario.no_go, [through]))
+
+    def answer(state: State) -> int | None:
+        standing, start, end = state
+        points = np.concatenate((corners, [start.point, end.point]))
+        last = len(corners)
+        starts = np.concatenate((first, np.full(last, last), np.full(last, last + 1), [last]))
+        ends = np.concatenate((second, np.arange(last), np.arange(last), [last + 1]))
+        for blocker in blocking:
+            if blocker.leaving is None and standing.issuperset(blocker.frames):
+                clear = ~lines_crossing(blocker.shape, points, starts, ends)
+                starts, ends = starts[clear], ends[clear]
+        graph: nx.Graph[int] = nx.Graph()
+        graph.add_nodes_from((last, last + 1))
+        lengths = np.hypot(*(points[ends] - points[starts]).T)
+        graph.add_weighted_edges_from(zip(starts.tolist(), ends.tolist(), lengths.tolist(), strict=True))
+        length_mm = nx.single_source_dijkstra_path_length(graph, last).get(last + 1, math.inf)
+        return whole_mm(length_mm) if math.isfinite(length_mm) else None
+
+    return answer
+
+
+def measure(frames: int) -> None:
+    """Print build time and legs a second for one house, both ways, and check that they agree."""
+    dice = random.Random(frames)
+    scenario = with_doors(generated_scenario(frames), dice)
+    marks = [time.perf_counter()]
+    routes = build_routes(scenario)
+    marks.append(time.perf_counter())
+    walks = list(states(scenario, 400, dice))
+    ours = [routes.leg(start, end, None, standing) for standing, start, end in walks]
+    marks.append(time.perf_counter())
+    answer = by_networkx(scenario)
+    some = walks[:20]
+    marks.append(time.perf_counter())
+    theirs = [answer(state) for state in some]
+    marks.append(time.perf_counter())
+    build_s, ours_s, _, theirs_s = (after - before for before, after in pairwise(marks))
+    for leg, other_mm in zip(ours, theirs, strict=False):
+        if (leg is None) != (other_mm is None) or (leg and other_mm and abs(leg.mm - other_mm) > 1):
+            raise SystemExit(f"{frames} frames: {leg} here, {other_mm} mm by networkx")
+    print(
+        f"{len(scenario.frames):4} frames: built in {build_s:5.2f} s; "
+        f"{len(walks) / ours_s:8.0f} legs a second, {len(some) / theirs_s:6.1f} by networkx"
+    )
+
+
+if __name__ == "__main__":
+    for wanted in [int(argument) for argument in sys.argv[1:]] or [36, 60, 110]:
+        measure(wanted)
