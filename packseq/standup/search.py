@@ -108,7 +108,9 @@ class _Search:
         best, walking_bound = self._least_walking(starts)
         if not best:
             return self._plan_as_it_is(starts[0][1] or (), bound)
-        if lifts.status != "optimal" or not model_is_whole(self.house):
+        # A direction that may have as few lifts, but no plan yet, was not searched for less walking.
+        unseen = any(entry.bound <= value and entry.value != value for entry in fewest)
+        if unseen or lifts.status != "optimal" or not model_is_whole(self.house):
             walking_bound = min(walking_bound, least_any_plan_walks(self.house))
         walking = _stage("walking_mm", best[0].value or 0, walking_bound, lifts)
         return self._fewest_breaks(best, (lifts, walking))

@@ -107,8 +107,8 @@ class Solver:
         over = threading.Event()
 
         def watch_for_stop() -> None:
-            while not over.is_set():
-                if self.clock.stop.wait(0.05):
+            while not over.wait(0.05):
+                if self.clock.stop.is_set():
                     solver.stop_search()
 
         watcher = threading.Thread(target=watch_for_stop, daemon=True)
