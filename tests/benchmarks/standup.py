@@ -15,17 +15,17 @@ import statistics
 import subprocess
 import sys
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import cache
 
-from plain_circuit import Contest, Curve, contest
+from against import contest_table, crews_table, routing_table
 from reach import SCENARIOS, Job, Reach, Span, alone, reach
 from rich.console import Console
 from rich.table import Table
-from routing import Routed, routed
+from showing import empty_table, gap
 
-from packseq.plan.model import Plan, StageResult
+from packseq.plan.model import StageResult
 
 DEMOS = (Job("three-bedroom"), Job("l-shaped"))
 LARGE = Job("110 frames", 110, 5)
@@ -40,7 +40,7 @@ class Limits:
     routing_s: float
     growth_s: float
     growth: tuple[int, ...]
-    contests: tuple[Job, ...]
+    baselines: tuple[Job, ...]
     starts: int
 
 
@@ -83,15 +83,11 @@ def _timed(what: str, seen_s: float | Span | None, bar_s: float | None, otherwis
     return (what, seen, "" if bar_s is None else f"<= {bar_s:g} s", "" if bar_s is None else _verdict(within))
 
 
-def _gap(value: int | None, bound: int) -> str:
-    return f"{(value - bound) / value:.1%}" if value else "-"
-
-
 def _open(stage: StageResult | None) -> str:
     """Return value, bound and gap of a stage that is not proven."""
     if stage is None:
         return "no plan"
-    return f"{stage.value:,}, bound {stage.bound:,}, gap {_gap(stage.value, stage.bound)}"
+    return f"{stage.value:,}, bound {stage.bound:,}, gap {gap(stage.value, stage.bound)}"
 
 
 def _reach_rows(seen: Reach) -> Iterator[Row]:
@@ -132,7 +128,7 @@ def _reached(job: Job, limit_s: float) -> Reach:
 
 def reach_table(limits: Limits) -> Table:
     """Measure the demos, the large house and the processes against their bars."""
-    table = _table("1. Reach", "what", "seen", "bar", "verdict")
+    table = empty_table("1. Reach", "what", "seen", "bar", "verdict")
     for job in (*DEMOS, LARGE):
         seen = _reached(job, limits.reach_s)
         table.add_row(f"[bold]{job.name}[/] ({seen.frames} frames)")
@@ -142,105 +138,6 @@ def reach_table(limits: Limits) -> Table:
     for row in _process_rows(limits.starts):
         table.add_row(*row)
     return table
-
-
-def crews_table(limits: Limits) -> Table:
-    """Set the unplanned crews beside the plan."""
-    table = _table("2a. Unplanned crews", "house", "who", "extra lifts", "ratio", "walking m", "ratio")
-    for job in (*DEMOS, LARGE):
-        seen = _reached(job, limits.reach_s)
-        plan = seen.cost
-        if plan is None:
-            table.add_row(job.name, "no plan")
-            continue
-        for name, cost in {**seen.crews, "plan": plan}.items():
-            if cost is None:
-                table.add_row(job.name, name, "stuck")
-                continue
-            lifts, walking = f"{cost.extra_lifts}", f"{cost.walking_mm / 1000:,.0f}"
-            ratios = (
-                _ratio(cost.extra_lifts, plan.extra_lifts),
-                _ratio(cost.walking_mm, plan.walking_mm),
-            )
-            table.add_row(job.name, name, lifts, ratios[0], walking, ratios[1])
-    table.caption = "The crews keep every rule, look one frame ahead, prove nothing."
-    return table
-
-
-def contest_table(limits: Limits) -> Table:
-    """Set the plain circuit model beside the search's own."""
-    columns = ("house", "model", "value mm", "bound mm", "gap", "to the same bound")
-    table = _table(f"2b. Plain circuit, each {limits.model_s:g} s", *columns)
-    for job in limits.contests:
-        plan = _reached(job, limits.reach_s).plan
-        if plan is None or plan.direction is None:
-            table.add_row(job.name, "no plan")
-            continue
-        done = alone(_contest, job, plan, limits.model_s)
-        same = min(done.search.bound, done.plain.bound)
-        for name, curve in (("search", done.search), ("plain circuit", done.plain)):
-            table.add_row(f"{job.name}, {done.direction}", name, *_curve_cells(curve, same))
-        if done.search.value and done.plain.value:
-            table.add_row("", "ratio of values", f"{done.plain.value / done.search.value:.3f}")
-    table.caption = (
-        "Both: one search, same first plan, rules, extra lifts held and narrowing. The plain circuit can"
-        " express the same plans; it lacks the literals of the transport problem. Same bound: the weaker"
-        " of the two."
-    )
-    return table
-
-
-def _contest(job: Job, plan: Plan, limit_s: float) -> Contest:
-    if plan.direction is None:
-        raise ValueError("the plan has no direction")
-    return contest(job.house(), plan.direction, limit_s)
-
-
-def _curve_cells(curve: Curve, same: int) -> tuple[str, ...]:
-    value = "none" if curve.value is None else f"{curve.value:,}"
-    to_same = curve.seconds_to_bound(same)
-    seconds = "-" if to_same is None else f"{to_same:.1f} s"
-    return (value, f"{curve.bound:,}", _gap(curve.value, curve.bound), seconds)
-
-
-def routing_table(limits: Limits) -> Table:
-    """Set the routing solver's order of the plan's own moves beside the plan."""
-    columns = (
-        "house",
-        "plan's walking mm",
-        "its status",
-        "routing mm",
-        "ratio",
-        "last better at",
-        "violations",
-    )
-    table = _table(f"2c. Routing solver, {limits.routing_s:g} s", *columns)
-    for job in limits.contests:
-        plan = _reached(job, limits.reach_s).plan
-        cost = _reached(job, limits.reach_s).cost
-        if plan is None or cost is None:
-            table.add_row(job.name, "no plan")
-            continue
-        done = alone(_routed, job, plan, limits.routing_s)
-        walking = _reached(job, limits.reach_s).stage("walking_mm")
-        status = "-" if walking is None else walking.status
-        table.add_row(job.name, f"{cost.walking_mm:,}", status, *_routed_cells(done, cost.walking_mm))
-    table.caption = (
-        "Given the plan's choice of who waits where, and its order on each spot; it cannot choose these, nor"
-        " prove a bound. It can express the order of moves, what is before what, and joined."
-    )
-    return table
-
-
-def _routed(job: Job, plan: Plan, limit_s: float) -> Routed:
-    return routed(job.house(), plan, limit_s)
-
-
-def _routed_cells(done: Routed, plan_mm: int) -> tuple[str, ...]:
-    if done.walking_mm is None:
-        return ("no order found", "-", "-", "-")
-    last = "-" if done.found_s is None else f"{done.found_s:.1f} s"
-    return (f"{done.walking_mm:,}", _ratio(done.walking_mm, plan_mm), last, f"{done.violations}")
 
 
 def growth_table(limits: Limits) -> Table:
@@ -253,7 +150,7 @@ def growth_table(limits: Limits) -> Table:
         "lifts proven",
         "walking proven, or as left",
     )
-    table = _table(f"3. Growth, limit {limits.growth_s:g} s", *columns, "peak MiB")
+    table = empty_table(f"3. Growth, limit {limits.growth_s:g} s", *columns, "peak MiB")
     for frames in limits.growth:
         job = Job(f"{frames} frames", frames, max(3, math.ceil(frames / 22)))
         seen = _reached(job, limits.growth_s)
@@ -269,15 +166,23 @@ def growth_table(limits: Limits) -> Table:
     return table
 
 
-def _ratio(value: int, other: int) -> str:
-    return f"{value / other:.3f}" if other else "-"
+def _crews(limits: Limits) -> Table:
+    return crews_table([_reached(job, limits.reach_s) for job in (*DEMOS, LARGE)])
 
 
-def _table(title: str, *columns: str) -> Table:
-    table = Table(title=title, title_justify="left", caption_justify="left")
-    for column in columns:
-        table.add_column(column)
-    return table
+def _contests(limits: Limits) -> Table:
+    return contest_table([_reached(job, limits.reach_s) for job in limits.baselines], limits.model_s)
+
+
+def _routings(limits: Limits) -> Table:
+    return routing_table([_reached(job, limits.reach_s) for job in limits.baselines], limits.routing_s)
+
+
+PARTS: dict[str, tuple[Callable[[Limits], Table], ...]] = {
+    "reach": (reach_table,),
+    "baselines": (_crews, _contests, _routings),
+    "growth": (growth_table,),
+}
 
 
 def _load() -> str:
@@ -286,28 +191,20 @@ def _load() -> str:
     return "load " + " ".join(f"{load:.2f}" for load in os.getloadavg())
 
 
-PARTS = {
-    "reach": (reach_table,),
-    "baselines": (crews_table, contest_table, routing_table),
-    "growth": (growth_table,),
-}
-
-
 def main() -> None:
     """Measure the parts asked for and print their tables."""
-    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser = argparse.ArgumentParser(description="How far the stand-up search gets, and how fast.")
     parser.add_argument("--quick", action="store_true", help="small limits: about two minutes in all")
     parser.add_argument("--part", choices=PARTS, help="only one part")
     asked = parser.parse_args()
     if sys.platform == "linux":
         os.sched_setaffinity(0, sorted(os.sched_getaffinity(0))[:2])
     console = Console(width=130)
-    for name, tables in PARTS.items():
+    for name, measures in PARTS.items():
         if asked.part in {None, name}:
-            for table in tables:
+            for measure in measures:
                 before = _load()
-                measured = table(QUICK if asked.quick else FULL)
-                console.print(measured)
+                console.print(measure(QUICK if asked.quick else FULL))
                 console.print(f"{before} before, {_load()} after (1, 5, 15 minutes)\n")
 
 
