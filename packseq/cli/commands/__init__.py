@@ -1,0 +1,13 @@
+"""Every command and its options, by area; what is heavy is imported inside the command that needs it."""
+
+from collections.abc import Callable, Mapping
+
+from packseq.cli.commands.standing import check, plan, verify
+
+COMMANDS: Mapping[str, Callable[..., None]] = {
+    "check": check,
+    "plan": plan,
+    "verify": verify,
+}
+
+__all__ = ["COMMANDS"]
