@@ -17,6 +17,7 @@ ORDER = (
     "errors",
     "files",
     "geometry",
+    "sheet",
     "scenario",
     "house",
     "routes",
