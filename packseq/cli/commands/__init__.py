@@ -2,12 +2,14 @@
 
 from collections.abc import Callable, Mapping
 
+from packseq.cli.commands.measuring import setout
 from packseq.cli.commands.standing import check, plan, verify
 
 COMMANDS: Mapping[str, Callable[..., None]] = {
     "check": check,
     "plan": plan,
     "verify": verify,
+    "setout": setout,
 }
 
 __all__ = ["COMMANDS"]
