@@ -2,12 +2,14 @@
 
 from collections.abc import Callable, Mapping
 
+from packseq.cli.commands.site import lifts
 from packseq.cli.commands.standing import check, plan, verify
 
 COMMANDS: Mapping[str, Callable[..., None]] = {
     "check": check,
     "plan": plan,
     "verify": verify,
+    "lifts": lifts,
 }
 
 __all__ = ["COMMANDS"]
