@@ -3,6 +3,7 @@
 from collections.abc import Callable, Mapping
 
 from packseq.cli.commands.measuring import setout
+from packseq.cli.commands.site import lifts
 from packseq.cli.commands.standing import check, plan, verify
 
 COMMANDS: Mapping[str, Callable[..., None]] = {
@@ -10,6 +11,7 @@ COMMANDS: Mapping[str, Callable[..., None]] = {
     "plan": plan,
     "verify": verify,
     "setout": setout,
+    "lifts": lifts,
 }
 
 __all__ = ["COMMANDS"]
