@@ -22,13 +22,15 @@ ORDER = (
     "house",
     "routes",
     "plan",
+    "drawing",
     "check",
     "baseline",
     "standup",
     "report",
+    "page",
     "cli",
 )
-FORBIDDEN = {("report", "standup")}
+FORBIDDEN = {("report", "standup"), ("page", "standup")}
 HOMES = {"ortools": {"standup"}, "typer": {"cli"}, "rich": {"report", "cli"}}
 MODULES = sorted(PACKAGE.rglob("*.py"))
 
