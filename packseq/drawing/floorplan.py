@@ -94,8 +94,8 @@ def shown_as_planned(house: House, plan: Plan, level: int) -> Shown:
     return Shown(house, level, places, spots, numbers, plan.direction)
 
 
-def plan_view(shown: Shown, paper_mm: tuple[float, float] = PAPER_MM) -> View:
-    """Return how the ground of a floor plan becomes paper: at the largest round scale that fits."""
+def drawn_ground(shown: Shown) -> Bounds:
+    """Return the stretch of ground that a floor plan shows, with a little more on every side."""
     scenario = shown.house.scenario
     rings = chain(
         (scenario.slab,),
@@ -105,7 +105,12 @@ def plan_view(shown: Shown, paper_mm: tuple[float, float] = PAPER_MM) -> View:
         scenario.no_go,
     )
     tight = Bounds.around(chain.from_iterable(rings))
-    ground = Bounds.around(tight.corners, _MARGIN_PART * max(tight.width, tight.height))
+    return Bounds.around(tight.corners, _MARGIN_PART * max(tight.width, tight.height))
+
+
+def plan_view(shown: Shown, paper_mm: tuple[float, float] = PAPER_MM) -> View:
+    """Return how the ground of a floor plan becomes paper: at the largest round scale that fits."""
+    ground = drawn_ground(shown)
     edge_mm = _EDGE_MM if shown.numbers else _DIMENSIONS_MM
     foot_mm = edge_mm + _SCALE_BAR_MM + legend(_keys(shown), (0.0, 0.0), paper_mm[0])[1]
     return fitted(
