@@ -29,6 +29,17 @@ class Leg:
     points: tuple[Point, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Way:
+    """A shortest walkable route: its length in whole mm, and sets of frames across it.
+
+    It stays the shortest while more frames come to stand, until some set stands whole.
+    """
+
+    mm: int
+    across: tuple[frozenset[str], ...]
+
+
 def frame_stop(frame: Frame) -> Stop:
     """Return the middle of a frame's line, where it is put down to be stood."""
     return Stop(frame.level, frame.middle, frame.name)
