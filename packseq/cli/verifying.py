@@ -26,7 +26,7 @@ def verify_plan(folder: Path, plan_file: Path, choices: Choices, *, as_json: boo
     InputError
         With every fault of the scenario and of the plan file.
     """
-    house, plan = _read(folder, plan_file)
+    house, plan = read_both(folder, plan_file)
     done = replay(choices.applied(house), plan)
     hint = None if done.kept else made_otherwise(house, plan, done)
     if as_json:
@@ -64,8 +64,14 @@ def made_otherwise(house: House, plan: Plan, done: Replay) -> str | None:
     return f"The plan may have been made with other options: {with_what}, {outcome}."
 
 
-def _read(folder: Path, plan_file: Path) -> tuple[House, Plan]:
-    """Read both, and tell the faults of both at once."""
+def read_both(folder: Path, plan_file: Path) -> tuple[House, Plan]:
+    """Read a scenario and a plan, and tell the faults of both at once.
+
+    Raises
+    ------
+    InputError
+        With every fault of the scenario and of the plan file.
+    """
     faults: list[Fault] = []
     house = plan = None
     try:

@@ -2,12 +2,13 @@
 
 from collections.abc import Callable, Mapping
 
-from packseq.cli.commands.showing import draw
+from packseq.cli.commands.showing import draw, page
 from packseq.cli.commands.standing import check, plan, verify
 
 COMMANDS: Mapping[str, Callable[..., None]] = {
     "check": check,
     "draw": draw,
+    "page": page,
     "plan": plan,
     "verify": verify,
 }
