@@ -6,14 +6,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from packseq.check import Replay, replay
-from packseq.cli.choices import Choices
+from packseq.check import Replay
+from packseq.cli.checkedplan import read_checked_plan
 from packseq.cli.drawing import level_files
 from packseq.cli.streams import write_aside, write_json
-from packseq.cli.verifying import made_otherwise, read_both
 from packseq.cli.writing import refuse_early
 from packseq.drawing.floorplan import plan_drawing
-from packseq.errors import Conflict, NoPlanError, OutputError
+from packseq.errors import OutputError
 from packseq.files import write_whole
 from packseq.page.crew import crew_page
 from packseq.page.live import page_data
@@ -25,7 +24,6 @@ class PageJob:
 
     folder: Path
     plan_file: Path
-    choices: Choices
     out: Path | None
     svg: Path | None
     force: bool
@@ -43,13 +41,7 @@ def show_page(job: PageJob, *, as_json: bool) -> None:
     OutputError
         When a file cannot be written; then none is.
     """
-    house, plan = read_both(job.folder, job.plan_file)
-    done = replay(job.choices.applied(house), plan)
-    if not done.kept:
-        hint = made_otherwise(house, plan, done)
-        if hint is not None:
-            write_aside([hint])
-        raise NoPlanError(Conflict((each.rule,), each.text) for each in done.violations)
+    done = read_checked_plan(job.folder, job.plan_file)
     files = _contents(done, job)
     for file in files:
         refuse_early(file, job.folder, force=job.force)

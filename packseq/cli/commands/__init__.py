@@ -3,6 +3,8 @@
 from collections.abc import Callable, Mapping
 
 from packseq.cli.commands.showing import draw, page
+from packseq.cli.commands.measuring import setout
+from packseq.cli.commands.site import lifts
 from packseq.cli.commands.standing import check, plan, verify
 
 COMMANDS: Mapping[str, Callable[..., None]] = {
@@ -11,6 +13,8 @@ COMMANDS: Mapping[str, Callable[..., None]] = {
     "page": page,
     "plan": plan,
     "verify": verify,
+    "setout": setout,
+    "lifts": lifts,
 }
 
 __all__ = ["COMMANDS"]

@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from packseq.cli.options import AsJson, DirectionOption, Folder, Force, LapOption, PlanFile
+from packseq.cli.options import AsJson, Folder, Force, PlanFile
 
 
 def draw(
@@ -40,18 +40,12 @@ def page(
         Path | None,
         typer.Option("--svg", metavar="FILE", help="Write the floor plan by itself, such as plan.svg."),
     ] = None,
-    lap: LapOption = None,
-    direction: DirectionOption = None,
     force: Force = False,
     as_json: AsJson = False,
 ) -> None:
-    """Make the page that the crew follows: one file for a phone, a computer or a printer.
-
-    For a plan made with --lap or --direction, say the same here.
-    """
-    from packseq.cli.choices import Choices  # noqa: PLC0415
+    """Make the page that the crew follows: one file for a phone, a computer or a printer."""
     from packseq.cli.paging import PageJob, show_page  # noqa: PLC0415
 
     if out is None and svg is None and not as_json:
         raise typer.BadParameter("say --out, --svg or --json", param_hint="--out")
-    show_page(PageJob(folder, plan_file, Choices(lap, direction), out, svg, force), as_json=as_json)
+    show_page(PageJob(folder, plan_file, out, svg, force), as_json=as_json)
