@@ -2,8 +2,8 @@
 
 from collections.abc import Callable, Mapping
 
-from packseq.cli.commands.showing import draw, page
 from packseq.cli.commands.measuring import setout
+from packseq.cli.commands.showing import draw, page
 from packseq.cli.commands.site import lifts
 from packseq.cli.commands.standing import check, plan, verify
 
