@@ -59,6 +59,8 @@ def _contents(done: Replay, job: PageJob) -> Mapping[Path, str]:
     files = {} if job.out is None else {job.out: crew_page(done)}
     if job.svg is None:
         return files
+    if job.out is not None and job.out.resolve() == job.svg.resolve():
+        raise OutputError(f"{job.out}: cannot be both the page and the drawing")
     house = done.job.house
     svg_files = level_files(job.svg, [level.level for level in house.levels])
     return files | {
