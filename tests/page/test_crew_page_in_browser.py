@@ -392,7 +392,9 @@ def test_it_prints_whole(
     page.emulate_media(media="print")
     assert page.evaluate(CLIPPED) == []
     file = tmp_path / "page.pdf"
-    page.pdf(path=file, format=paper, margin=dict.fromkeys(("top", "bottom", "left", "right"), "12mm"))
+    page.pdf(
+        path=file, format=paper, margin={"top": "12mm", "bottom": "12mm", "left": "12mm", "right": "12mm"}
+    )
     context.close()
     sheets = PdfReader(file).pages
     for sheet in sheets:
