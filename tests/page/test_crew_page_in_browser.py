@@ -46,7 +46,7 @@ SHOWN = """() => {
       [heap.dataset.lies, [...heap.querySelectorAll("li")].map((layer) => layer.textContent)])),
     told: Object.fromEntries([...open.querySelectorAll(".label[data-heap] .count")].map((count) =>
       [count.parentElement.dataset.heap, count.textContent])),
-    route: open.querySelector(".over .route")?.points.length ?? 0,
+    route: open.querySelector(".way .route")?.points.length ?? 0,
     sideways: document.documentElement.scrollWidth - document.documentElement.clientWidth,
   };
 }"""

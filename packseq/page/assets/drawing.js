@@ -14,9 +14,12 @@ const Live = (() => {
     const levels = new Map();
     for (const box of document.querySelectorAll("#live [data-level]")) {
       const svg = box.querySelector("svg");
+      // The way lies under the names, so that they can be read; the words of the step lie over everything.
+      const way = make("g", { class: "way" });
       const over = make("g", { class: "over" });
+      svg.querySelector(".label").before(way);
       svg.append(over);
-      levels.set(Number(box.dataset.level), { box, svg, over, frames: byData(svg, "frame"), heaps: byData(svg, "heap") });
+      levels.set(Number(box.dataset.level), { box, svg, way, over, frames: byData(svg, "frame"), heaps: byData(svg, "heap") });
     }
     return { show: (number) => show(data, levels, number) };
   }
@@ -59,15 +62,16 @@ const Live = (() => {
   }
 
   function draw(parts, data, move) {
+    parts.way.replaceChildren();
     parts.over.replaceChildren();
     if (!move) return;
     const box = parts.svg.viewBox.baseVal;
     // Letters of 15 pixels however small the screen, in mm of paper.
     const size = Math.min(Math.max((15 * box.width) / (parts.svg.clientWidth || box.width), 3.6), 10);
     const route = move.route;
-    parts.over.append(make("polyline", { class: "route", points: route.map((point) => point.join()).join(" "), "stroke-width": size / 6 }));
-    parts.over.append(head(route, size));
-    parts.over.append(make("circle", { class: "start", cx: route[0][0], cy: route[0][1], r: size / 3, "stroke-width": size / 6 }));
+    parts.way.append(make("polyline", { class: "route", points: route.map((point) => point.join()).join(" "), "stroke-width": size / 6 }));
+    parts.way.append(head(route, size));
+    parts.way.append(make("circle", { class: "start", cx: route[0][0], cy: route[0][1], r: size / 3, "stroke-width": size / 6 }));
     const frame = data.frames[move.frame];
     const goal = move.do === "stand" ? `${move.stand}  ${frame}` : `${frame} to ${data.heaps[move.to].said}`;
     parts.over.append(callout(goal, route.at(-1), route.at(-2), size, box));
