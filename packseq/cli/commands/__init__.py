@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Mapping
 
-from packseq.cli.commands.site import lifts
+from packseq.cli.commands.site import braces, lifts
 from packseq.cli.commands.standing import check, plan, verify
 
 COMMANDS: Mapping[str, Callable[..., None]] = {
@@ -10,6 +10,7 @@ COMMANDS: Mapping[str, Callable[..., None]] = {
     "plan": plan,
     "verify": verify,
     "lifts": lifts,
+    "braces": braces,
 }
 
 __all__ = ["COMMANDS"]

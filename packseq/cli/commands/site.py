@@ -7,8 +7,9 @@ from typing import Annotated
 
 import typer
 
-from packseq.cli.options import AsJson, Folder, Force, PageOut
+from packseq.cli.options import AsJson, Folder, Force, PageOut, PlanFile
 from packseq.cli.ranges import between
+from packseq.sitework.braces.choices import Side
 from packseq.sitework.lifts.niosh import MOST_HOURS, RATES, Coupling
 
 PlanOption = Annotated[
@@ -78,3 +79,42 @@ def lifts(
 
     choices = LiftChoices(each_kg, reach_mm, hands_mm, turn_deg, per_minute, hours, grip, push_kg)
     show_lifting(SheetOptions(folder, out, force, as_json), choices, plan_file, gust_m_per_s)
+
+
+def braces(
+    folder: Folder,
+    plan_file: PlanFile,
+    *,
+    spacing_mm: Annotated[
+        float,
+        typer.Option("--spacing-mm", callback=between(600, 10000), help="Most from one brace to the next."),
+    ] = 3000,
+    from_end_mm: Annotated[
+        float,
+        typer.Option("--from-end-mm", callback=between(100, 2000), help="Most from an end to its brace."),
+    ] = 600,
+    angle_deg: Annotated[
+        float, typer.Option("--angle-deg", callback=between(30, 60), help="Wanted angle with the floor.")
+    ] = 45,
+    side: Annotated[
+        Side, typer.Option("--side", help="Where an external frame's braces go where both sides have room.")
+    ] = "inside",
+    permanent_kn: Annotated[
+        list[float] | None,
+        typer.Option(
+            "--permanent-kn",
+            help="The engineer's racking force of the permanent bracing; once for each direction.",
+        ),
+    ] = None,
+    out: PageOut = None,
+    force: Force = False,
+    as_json: AsJson = False,
+) -> None:
+    """Show the temporary braces of a plan: what holds each frame, where braces go, what they are cut from."""
+    from packseq.cli.bracing import show_bracing  # noqa: PLC0415
+    from packseq.cli.sheets import SheetOptions  # noqa: PLC0415
+    from packseq.sitework.braces.choices import BraceChoices  # noqa: PLC0415
+
+    choices = BraceChoices(spacing_mm=spacing_mm, from_end_mm=from_end_mm, angle_deg=angle_deg, side=side)
+    forces = tuple(permanent_kn or ())
+    show_bracing(SheetOptions(folder, out, force, as_json), plan_file, choices, forces)
