@@ -78,7 +78,7 @@ def lifts(
     from packseq.sitework.lifts.assess import LiftChoices  # noqa: PLC0415
 
     choices = LiftChoices(each_kg, reach_mm, hands_mm, turn_deg, per_minute, hours, grip, push_kg)
-    show_lifting(SheetOptions(folder, out, force, as_json), choices, plan_file, gust_m_per_s)
+    show_lifting(SheetOptions(folder, out, force=force, as_json=as_json), choices, plan_file, gust_m_per_s)
 
 
 def braces(
@@ -117,4 +117,4 @@ def braces(
 
     choices = BraceChoices(spacing_mm=spacing_mm, from_end_mm=from_end_mm, angle_deg=angle_deg, side=side)
     forces = tuple(permanent_kn or ())
-    show_bracing(SheetOptions(folder, out, force, as_json), plan_file, choices, forces)
+    show_bracing(SheetOptions(folder, out, force=force, as_json=as_json), plan_file, choices, forces)
