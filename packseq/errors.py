@@ -35,10 +35,14 @@ class Fault:
         if self.row is not None:
             where.append(f"row {self.row}")
         if self.column is not None:
-            where.append(f"column {self.column}" if self.file.endswith(".csv") else self.column)
+            where.append(f"column {self.column}" if _is_table(self.file) else self.column)
         if self.frame is not None:
             where.append(f"frame {self.frame}")
         return f"{', '.join(where)}: {self.text}"
+
+
+def _is_table(file: str) -> bool:
+    return file.endswith(".csv") or ".xlsx" in file
 
 
 class PackseqError(Exception):

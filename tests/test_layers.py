@@ -22,14 +22,17 @@ ORDER = (
     "house",
     "routes",
     "plan",
+    "drawing",
     "check",
     "baseline",
     "standup",
     "sitework",
     "report",
+    "page",
     "cli",
 )
 FORBIDDEN = {("report", "standup"), ("sitework", "standup")}
+FORBIDDEN = {("report", "standup"), ("page", "standup")}
 HOMES = {"ortools": {"standup"}, "typer": {"cli"}, "rich": {"report", "cli"}}
 MODULES = sorted(PACKAGE.rglob("*.py"))
 

@@ -126,4 +126,4 @@ def _nearest(frame: Frame, others: Iterable[Frame]) -> tuple[int, str, str]:
 
 
 def _fault(frame: Frame, text: str) -> Fault:
-    return Fault(file="frames.csv", text=text, row=frame.row, frame=frame.name)
+    return Fault(file=frame.file, text=text, row=frame.row, frame=frame.name)

@@ -110,7 +110,7 @@ def overlap_faults(frames: Sequence[Frame]) -> tuple[Fault, ...]:
         long, short = sorted((math.dist(*corners[0:2]), math.dist(*corners[1:3])), reverse=True)
         faults.append(
             Fault(
-                file="frames.csv",
+                file=second.file,
                 row=second.row,
                 frame=second.name,
                 text=f"{second.name} overlaps {first.name} (row {first.row}): {long:.0f} x {short:.0f} mm",

@@ -103,7 +103,7 @@ def _explained(graph: LevelGraph, boundary: MultiLineString) -> LevelGraph:
     else:
         first = min(graph.frames.values(), key=lambda frame: frame.row)
         text = f"level {graph.level} has no external frames, so nothing to measure from"
-        faults = [Fault(file="frames.csv", text=text, row=first.row)]
+        faults = [Fault(file=first.file, text=text, row=first.row)]
     return replace(graph, perimeter=None, faults=(*graph.faults, *faults))
 
 

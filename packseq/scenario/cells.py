@@ -10,6 +10,10 @@ from packseq.scenario.tables import Row
 
 _NUMBER = re.compile(r"[+-]?([0-9]+\.?[0-9]*|\.[0-9]+)([eE][+-]?[0-9]{1,3})?")
 _DECIMAL_COMMA = re.compile(r"[+-]?[0-9]*,[0-9]+")
+_THOUSANDS = re.compile(r"[+-]?[0-9]{1,3}\.[0-9]{3}")
+"""With decimal commas about, a point before three digits may well be a thousands separator."""
+
+_GROUPED = re.compile(r"[+-]?[0-9]{1,3}([.,' \u00a0\u202f\u2019][0-9]{3})+([.,][0-9]+)?")
 
 
 class Cells:
@@ -46,11 +50,17 @@ class Cells:
             if not may_be_blank:
                 self.add("not given", column)
             return blank
-        if not _NUMBER.fullmatch(cell):
-            comma = "; a decimal point is written as a point" if _DECIMAL_COMMA.fullmatch(cell) else ""
-            self.add(f"{shown(cell)} is not a number{comma}", column)
+        plain = cell
+        if self.row.decimal_comma:
+            if _THOUSANDS.fullmatch(cell):
+                whole = cell.replace(".", "")
+                self.add(f"{shown(cell)} may mean {whole} or {cell.replace('.', ',')}; write it so", column)
+                return None
+            plain = cell.replace(",", ".") if _DECIMAL_COMMA.fullmatch(cell) else cell
+        if not _NUMBER.fullmatch(plain):
+            self.add(f"{shown(cell)} is not a number{_number_hint(cell)}", column)
             return None
-        value = float(cell)
+        value = float(plain)
         if not least <= value <= most:
             self.add(f"{shown(cell)} must be from {least:.10g} to {most:.10g}", column)
             return None
@@ -99,3 +109,9 @@ class Cells:
         if wrong is not None:
             self.add(wrong, column)
         return names.find(cell)
+
+
+def _number_hint(cell: str) -> str:
+    if _DECIMAL_COMMA.fullmatch(cell):
+        return "; a decimal point is written as a point"
+    return "; write it without thousands separators" if _GROUPED.fullmatch(cell) else ""

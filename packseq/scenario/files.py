@@ -4,33 +4,50 @@ from __future__ import annotations
 
 import codecs
 import hashlib
+import os
 import stat
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
 from packseq.errors import Fault, InputError
-from packseq.scenario.limits import MOST_SITE_BYTES, MOST_TABLE_BYTES
+from packseq.scenario.limits import MOST_SITE_BYTES, MOST_TABLE_BYTES, MOST_WORKBOOK_BYTES
+from packseq.scenario.workbook import read_workbook
 
 SITE = "site.toml"
 FRAMES = "frames.csv"
+LAYOUT = "layout.csv"
 OPENINGS = "openings.csv"
 PACKS = "packs.csv"
-FILES = (SITE, FRAMES, OPENINGS, PACKS)
+TABLES = "tables.xlsx"
+FILES = (SITE, FRAMES, LAYOUT, OPENINGS, PACKS, TABLES)
+TABLE_FILES = (FRAMES, LAYOUT, OPENINGS, PACKS)
 OPTIONAL_FILES = frozenset({OPENINGS})
+_MOST_BYTES = {SITE: MOST_SITE_BYTES, TABLES: MOST_WORKBOOK_BYTES}
+_MISSING = {FRAMES: f"is not in the folder, and neither is {LAYOUT} or {TABLES}"}
 
 
 @dataclass(frozen=True, slots=True)
 class FolderText:
     """What a folder holds: the text of each file that could be read, with plain line feeds.
 
-    `absent` are the optional files that are not there. `sha256` covers the exact bytes read.
+    The sheets of a workbook count as the files of the same names. `frames_file` is the file that
+    has the frames, `absent` are the optional files that are not there. `sha256` covers the exact
+    bytes read.
     """
 
     text: Mapping[str, str]
     absent: frozenset[str]
     sha256: str
     faults: tuple[Fault, ...]
+    frames_file: str
+    in_workbook: bool
+
+    def told(self, name: str) -> str:
+        """Return how a fault calls a file: a sheet of the workbook, if its table comes from there."""
+        if not self.in_workbook or name not in TABLE_FILES:
+            return name
+        return f"{TABLES}, sheet {name.removesuffix('.csv')}"
 
 
 def read_folder(folder: Path) -> FolderText:
@@ -50,24 +67,44 @@ def read_folder(folder: Path) -> FolderText:
         what = "is a file, not a scenario folder" if folder.is_file() else "there is no such folder"
         raise InputError([Fault(str(folder), what)])
 
+    there = {name for name in FILES if os.path.lexists(folder / name)}
+    in_workbook = TABLES in there
+    frames_file = LAYOUT if LAYOUT in there and FRAMES not in there else FRAMES
     contents: dict[str, bytes] = {}
     text: dict[str, str] = {}
     absent: set[str] = set()
-    faults: list[Fault] = []
-    for name in FILES:
+    faults = list(_twice_told(there))
+    for name in (SITE, TABLES) if in_workbook else (SITE, frames_file, OPENINGS, PACKS):
         try:
             contents[name] = _bytes_of(folder / name)
-            text[name] = _decode(contents[name])
+            if name != TABLES:
+                text[name] = _decode(contents[name])
         except FileNotFoundError:
             if name in OPTIONAL_FILES:
                 absent.add(name)
             else:
-                faults.append(Fault(name, "is not in the folder"))
+                faults.append(Fault(name, _MISSING.get(name, "is not in the folder")))
         except OSError as error:
             faults.append(Fault(name, f"cannot be read: {error.strerror}"))
         except _UnreadableError as error:
             faults.append(Fault(name, error.text, row=error.line))
-    return FolderText(text, frozenset(absent), fingerprint(contents), tuple(faults))
+    if TABLES in contents:
+        book = read_workbook(contents[TABLES], TABLES, TABLE_FILES, needed=((FRAMES, LAYOUT), (PACKS,)))
+        text |= book.text
+        absent |= OPTIONAL_FILES - set(book.text)
+        faults += book.faults
+        frames_file = LAYOUT if LAYOUT in book.text and FRAMES not in book.text else FRAMES
+    return FolderText(text, frozenset(absent), fingerprint(contents), tuple(faults), frames_file, in_workbook)
+
+
+def _twice_told(there: set[str]) -> Iterator[Fault]:
+    """Tell which files say what another one says already."""
+    if TABLES in there:
+        for name in TABLE_FILES:
+            if name in there:
+                yield Fault(name, f"{TABLES} is in the folder too; keep one of the two")
+    elif {FRAMES, LAYOUT} <= there:
+        yield Fault(LAYOUT, f"{FRAMES} is in the folder too; keep one of the two, as each has every frame")
 
 
 def read_text(path: Path) -> str:
@@ -115,7 +152,7 @@ def _bytes_of(path: Path) -> bytes:
     status = path.stat()
     if not stat.S_ISREG(status.st_mode):
         raise _UnreadableError("is not a file")
-    most = MOST_SITE_BYTES if path.name == SITE else MOST_TABLE_BYTES
+    most = _MOST_BYTES.get(path.name, MOST_TABLE_BYTES)
     if status.st_size > most:
         raise _UnreadableError(f"has {status.st_size} bytes; at most {most} are read")
     return path.read_bytes()

@@ -24,12 +24,12 @@ FRAMES_SHAPE = Shape(
     names=("frame",),
     most_rows=limits.MOST_FRAMES,
 )
-_LOCATIONS = ("external", "internal")
+LOCATIONS = ("external", "internal")
 
 
 @dataclass(frozen=True, slots=True)
 class FrameRow:
-    """One row of frames.csv; None stands for what could not be read.
+    """One row of frames.csv, or what one of layout.csv comes to; None stands for what could not be read.
 
     `name` is blank only where the cell is; a missing `location` or `mass_kg` may also mean
     that the cell is blank, which is allowed.
@@ -50,7 +50,7 @@ class FrameRow:
         """Length of the bottom plate in mm, where both ends are known."""
         return None if self.start is None or self.end is None else math.dist(self.start, self.end)
 
-    def frame(self, openings: tuple[Opening, ...]) -> Frame | None:
+    def frame(self, openings: tuple[Opening, ...], file: str) -> Frame | None:
         """Return the frame, its mass estimated where none is given, or None if the row is faulty."""
         if (
             self.level is None
@@ -76,6 +76,7 @@ class FrameRow:
             mass_is_estimate=self.mass_kg is None,
             openings=openings,
             row=self.number,
+            file=file,
         )
 
 
@@ -87,7 +88,7 @@ def read_frame_rows(table: Table) -> tuple[tuple[FrameRow, ...], tuple[Fault, ..
         frame_row, row_faults = _read_row(row)
         rows.append(frame_row)
         faults.extend(row_faults)
-    faults.extend(_repeats(rows))
+    faults.extend(repeated_names(FRAMES, [(row.name, row.number) for row in rows]))
     return tuple(rows), tuple(faults)
 
 
@@ -102,8 +103,8 @@ def _read_row(row: Row) -> tuple[FrameRow, list[Fault]]:
         end=_point(cells, "x2_mm", "y2_mm"),
         height_mm=cells.number("height_mm", limits.LEAST_HEIGHT_MM, limits.MOST_HEIGHT_MM),
         thickness_mm=cells.number("thickness_mm", limits.LEAST_THICKNESS_MM, limits.MOST_THICKNESS_MM),
-        location=cast("Location | None", cells.choice("location", _LOCATIONS, may_be_blank=True)),
-        mass_kg=_mass(cells),
+        location=cast("Location | None", cells.choice("location", LOCATIONS, may_be_blank=True)),
+        mass_kg=read_mass_kg(cells),
     )
     length_mm = read.length_mm
     if length_mm is not None and not limits.LEAST_FRAME_MM <= length_mm <= limits.MOST_FRAME_MM:
@@ -121,7 +122,8 @@ def _point(cells: Cells, x_column: str, y_column: str) -> Point | None:
     return None if x is None or y is None else (x, y)
 
 
-def _mass(cells: Cells) -> float | None:
+def read_mass_kg(cells: Cells) -> float | None:
+    """Read the mass of a frame; a blank cell leaves it to be estimated."""
     mass_kg = cells.number("mass_kg", 0, limits.MOST_MASS_KG, may_be_blank=True)
     if mass_kg == 0:
         cells.add("a frame cannot weigh nothing; leave the cell blank to have the mass estimated", "mass_kg")
@@ -129,12 +131,13 @@ def _mass(cells: Cells) -> float | None:
     return mass_kg
 
 
-def _repeats(rows: Sequence[FrameRow]) -> list[Fault]:
+def repeated_names(file: str, names: Sequence[tuple[str, int]]) -> list[Fault]:
+    """Tell which frames take the name of an earlier one, from the names of a file and their rows."""
     faults: list[Fault] = []
-    first: dict[str, FrameRow] = {}
-    for row in rows:
-        earlier = first.setdefault(name_key(row.name), row)
-        if row.name and earlier is not row:
-            text = f"the name is already taken in row {earlier.number}"
-            faults.append(Fault(FRAMES, text, row=row.number, column="frame", frame=label(row.name)))
+    first: dict[str, int] = {}
+    for name, number in names:
+        earlier = first.setdefault(name_key(name), number)
+        if name and earlier != number:
+            text = f"the name is already taken in row {earlier}"
+            faults.append(Fault(file, text, row=number, column="frame", frame=label(name)))
     return faults

@@ -8,7 +8,11 @@ from __future__ import annotations
 
 MOST_TABLE_BYTES = 2_000_000
 MOST_SITE_BYTES = 200_000
+MOST_WORKBOOK_BYTES = 5_000_000
 """Most bytes in one file: several times what the largest scenario needs."""
+
+MOST_LINE_LENGTH = 2000
+"""Most characters in a line of site.toml."""
 
 MOST_FRAMES = 1000
 MOST_OPENINGS = 5000
@@ -37,3 +41,8 @@ LEAST_OPENING_MM = 50
 LEAST_HEIGHT_MM, MOST_HEIGHT_MM = 300, 6000
 LEAST_THICKNESS_MM, MOST_THICKNESS_MM = 20, 500
 MOST_MASS_KG = 5000
+
+MOST_UNPACKED_BYTES = 10_000_000
+MOST_SHEET_ROWS = 6000
+MOST_SHEET_COLUMNS = 50
+"""What a workbook may unpack to, and how far its tables may reach."""

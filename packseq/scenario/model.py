@@ -35,7 +35,7 @@ class Frame:
 
     `start` and `end` are the ends of the bottom plate's centre line in mm;
     `location` is None where the file leaves it to be derived; `row` is the
-    frame's row in frames.csv.
+    frame's row in `file`, as faults call it.
     """
 
     name: str
@@ -49,6 +49,7 @@ class Frame:
     mass_is_estimate: bool
     openings: tuple[Opening, ...]
     row: int
+    file: str = "frames.csv"
 
     @cached_property
     def length_mm(self) -> float:

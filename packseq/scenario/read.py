@@ -7,11 +7,12 @@ What needs geometry between frames (joins, runs, the perimeter, overlaps) is che
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 from types import MappingProxyType
 
 from packseq.errors import Fault, InputError
-from packseq.scenario.files import FILES, SITE, FolderText, read_folder
+from packseq.scenario.files import FILES, LAYOUT, SITE, FolderText, read_folder
 from packseq.scenario.frames import FRAMES_SHAPE, FrameRow, read_frame_rows
 from packseq.scenario.model import Frame, Scenario
 from packseq.scenario.names import KnownNames
@@ -26,13 +27,16 @@ from packseq.scenario.site import KnownFrames, Site
 from packseq.scenario.sitefile import read_site
 from packseq.scenario.stacks import PACKS_SHAPE, StackRow, read_stack_rows, stack, stack_faults
 from packseq.scenario.tables import Shape, Table, read_table
+from packseq.scenario.walkround.entered import read_layout
+from packseq.scenario.walkround.rows import LAYOUT_SHAPE
 
 
 def read_scenario(folder: Path) -> Scenario:
     """Read and check a scenario folder, as docs/files.md describes it.
 
-    Names are matched across files after trimming and ignoring case; frames keep the spelling of
-    frames.csv, packs and spots that of site.toml.
+    The frames come from frames.csv or layout.csv; all tables may be sheets of tables.xlsx. Names are
+    matched across files after trimming and ignoring case; frames keep the spelling of their own file,
+    packs and spots that of site.toml.
 
     Raises
     ------
@@ -40,16 +44,17 @@ def read_scenario(folder: Path) -> Scenario:
         With every fault of every file; a file that cannot be read hides no fault of another.
     """
     files = read_folder(folder)
-    frame_table = _table(files, FRAMES_SHAPE)
-    frame_rows, frame_faults = read_frame_rows(frame_table)
-    frames = _known(frame_rows, complete=frame_table.complete)
+    walked = files.frames_file == LAYOUT
+    frame_table = _table(files, LAYOUT_SHAPE if walked else FRAMES_SHAPE)
+    frame_rows, frame_faults = read_layout(frame_table) if walked else read_frame_rows(frame_table)
+    known = _known(frame_rows, complete=frame_table.complete)
 
-    opening_rows, opening_faults = read_opening_rows(_table(files, OPENINGS_SHAPE), frames.names)
+    opening_rows, opening_faults = read_opening_rows(_table(files, OPENINGS_SHAPE), known.names)
     openings = openings_by_frame(opening_rows)
 
-    site_read = read_site(files.text.get(SITE), frames)
+    site_read = read_site(files.text.get(SITE), known)
     pack_table = _table(files, PACKS_SHAPE)
-    stack_rows, row_faults = read_stack_rows(pack_table, frames.names)
+    stack_rows, row_faults = read_stack_rows(pack_table, known.names)
 
     faults = (
         *files.faults,
@@ -58,13 +63,13 @@ def read_scenario(folder: Path) -> Scenario:
         *fit_faults(frame_rows, openings),
         *site_read.faults,
         *row_faults,
-        *stack_faults(
-            stack_rows, frames, site_read.packs, site_read.pack_names, complete=pack_table.complete
-        ),
+        *stack_faults(stack_rows, known, site_read.packs, site_read.pack_names, complete=pack_table.complete),
     )
     if faults or site_read.site is None:
-        raise InputError(sorted(faults, key=_place))
-    return _scenario(site_read.site, _frames(frame_rows, openings), stack_rows, files.sha256)
+        told = [replace(fault, file=files.told(fault.file)) for fault in sorted(faults, key=_place)]
+        raise InputError(told)
+    frames = _frames(frame_rows, openings, files.told(files.frames_file))
+    return _scenario(site_read.site, frames, stack_rows, files.sha256)
 
 
 def _table(files: FolderText, shape: Shape) -> Table:
@@ -91,8 +96,10 @@ def _place(fault: Fault) -> tuple[int, int]:
     return FILES.index(fault.file), fault.row or 0
 
 
-def _frames(rows: Sequence[FrameRow], openings: Mapping[str, Sequence[OpeningRow]]) -> Mapping[str, Frame]:
-    made = (row.frame(tuple(own.opening for own in openings.get(row.name, ()))) for row in rows)
+def _frames(
+    rows: Sequence[FrameRow], openings: Mapping[str, Sequence[OpeningRow]], file: str
+) -> Mapping[str, Frame]:
+    made = (row.frame(tuple(own.opening for own in openings.get(row.name, ())), file) for row in rows)
     return MappingProxyType({frame.name: frame for frame in made if frame is not None})
 
 

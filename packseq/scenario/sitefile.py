@@ -13,6 +13,7 @@ from pydantic_core import ErrorDetails
 
 from packseq.errors import Fault
 from packseq.scenario.files import SITE
+from packseq.scenario.limits import MOST_LINE_LENGTH
 from packseq.scenario.names import KnownNames, label, name_key, shown
 from packseq.scenario.site import (
     CrewTable,
@@ -82,6 +83,9 @@ def read_site(text: str | None, frames: KnownFrames) -> SiteRead:
     """Read the text of site.toml; None stands for a file that could not be read."""
     if text is None:
         return _nothing(())
+    long_lines = tuple(_long_lines(text))
+    if long_lines:
+        return _nothing(long_lines)
     try:
         content = tomllib.loads(text)
     except RecursionError:
@@ -104,6 +108,14 @@ def read_site(text: str | None, frames: KnownFrames) -> SiteRead:
 
 def _nothing(faults: tuple[Fault, ...]) -> SiteRead:
     return SiteRead(None, (), KnownNames.of(_PACK_IN_SITE, (), complete=False), faults)
+
+
+def _long_lines(text: str) -> Iterator[Fault]:
+    """Tell which lines are too long: a key of very many parts would keep the reader busy for seconds."""
+    for number, line in enumerate(text.split("\n"), start=1):
+        if len(line) > MOST_LINE_LENGTH:
+            words = f"the line has {len(line)} characters; at most {MOST_LINE_LENGTH} are read"
+            yield Fault(SITE, f"{words}: spread a list over several lines", row=number)
 
 
 def _syntax_fault(text: str, message: str) -> Fault:

@@ -1,4 +1,4 @@
-"""One comma-separated table: its header and its rows."""
+"""One table of text, its cells separated by commas or semicolons: its header and its rows."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from packseq.errors import Fault
 from packseq.scenario.names import shown
 
 MOST_COLUMNS = 50
-_OTHER_SEPARATORS = {";": "semicolons", "\t": "tabs"}
+_SEMICOLON = ";"
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,11 +42,13 @@ class Shape:
 class Row:
     """One row: its number as a spreadsheet shows it, and its trimmed cells by column.
 
-    A column that the table or the row lacks is not among `cells`.
+    A column that the table or the row lacks is not among `cells`. `decimal_comma` tells that
+    numbers may be written with a comma, as they are where semicolons separate the cells.
     """
 
     number: int
     cells: Mapping[str, str]
+    decimal_comma: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +71,8 @@ def read_table(text: str, shape: Shape) -> Table:
     Of a row with too few or too many cells only the names are kept, so that other files can
     still be checked against them without blaming cells that have slipped sideways.
     """
-    records, broken = _records(text, shape)
+    separator = _separator(text)
+    records, broken = _records(text, shape, separator)
     faults = [] if broken is None else [broken]
     if not records:
         if broken is None:
@@ -95,17 +98,26 @@ def read_table(text: str, shape: Shape) -> Table:
             text = f"has {len(cells)} cells where the header has {len(columns)}"
             faults.append(Fault(shape.file, text, row=number))
             row = {column: cell for column, cell in row.items() if column in shape.names}
-        rows.append(Row(number, row))
+        rows.append(Row(number, row, decimal_comma=separator == _SEMICOLON))
     if not rows and broken is None and not shape.may_be_empty:
         faults.append(Fault(shape.file, "has no rows below its header"))
     return Table(shape.file, tuple(rows), broken is None and set(shape.names) <= usable, tuple(faults))
 
 
-def _records(text: str, shape: Shape) -> tuple[list[tuple[int, list[str]]], Fault | None]:
+def _separator(text: str) -> str:
+    """Return what separates the cells: semicolons where the first line that is not blank has them, no commas.
+
+    European spreadsheets save so, because they write decimals with a comma.
+    """
+    header = next((line for line in text.split("\n") if line.strip()), "")
+    return _SEMICOLON if _SEMICOLON in header and "," not in header else ","
+
+
+def _records(text: str, shape: Shape, separator: str) -> tuple[list[tuple[int, list[str]]], Fault | None]:
     """Return the numbered records that are not blank, and why reading stopped early if it did."""
     records: list[tuple[int, list[str]]] = []
     number = 0
-    reader = csv.reader(io.StringIO(text, newline=""), strict=True)
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True)
     try:
         for number, record in enumerate(reader, start=1):
             if not any(cell.strip() for cell in record):
@@ -127,7 +139,7 @@ def _csv_words(message: str) -> str:
         return f"a cell is longer than {csv.field_size_limit()} characters; is a quotation mark never closed?"
     if "expected after" in message:
         return "text follows a closing quotation mark; inside a quoted cell a quotation mark is written twice"
-    return f"cannot be read as comma-separated cells ({message})"
+    return f"cannot be read as a table ({message})"
 
 
 def _header_faults(columns: Sequence[str], shape: Shape, row: int) -> Iterator[Fault]:
@@ -136,10 +148,9 @@ def _header_faults(columns: Sequence[str], shape: Shape, row: int) -> Iterator[F
             shape.file, f"has {len(columns)} columns; its columns are {_listed(shape.columns)}", row=row
         )
         return
-    for separator, words in _OTHER_SEPARATORS.items():
-        if len(columns) == 1 and separator in columns[0]:
-            yield Fault(shape.file, f"separates its cells with {words}; save it with commas", row=row)
-            return
+    if len(columns) == 1 and "\t" in columns[0]:
+        yield Fault(shape.file, "separates its cells with tabs; save it with commas or semicolons", row=row)
+        return
     counts = Counter(columns)
     for position, column in enumerate(columns, start=1):
         if not column:
