@@ -7,6 +7,7 @@ from typing import Annotated
 import typer
 
 from packseq.cli.options import AsJson, Folder, Force, PageOut
+from packseq.cli.ranges import between
 from packseq.sitework.distances import LEAST_OFFSET_MM, MOST_OFFSET_MM, MOST_REACH_MM, OFFSET_MM, REACH_MM
 
 Offset = Annotated[
@@ -14,8 +15,7 @@ Offset = Annotated[
     typer.Option(
         "--offset",
         metavar="MM",
-        min=LEAST_OFFSET_MM,
-        max=MOST_OFFSET_MM,
+        callback=between(LEAST_OFFSET_MM, MOST_OFFSET_MM),
         help="How far a line lies off the face of the frame it is for.",
     ),
 ]
@@ -30,8 +30,7 @@ def setout(
         typer.Option(
             "--reach",
             metavar="MM",
-            min=0,
-            max=MOST_REACH_MM,
+            callback=between(0, MOST_REACH_MM),
             help="An internal wall shares a line that lies no further from its face than this.",
         ),
     ] = REACH_MM,
