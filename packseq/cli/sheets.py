@@ -50,3 +50,16 @@ def show_sheet(sheet: Sheet, document: dict[str, Any], options: SheetOptions) ->
         write_json({**head, **document})
     else:
         write_report(sheet_tables(sheet))
+
+
+def write_form(path: Path, content: str, options: SheetOptions) -> None:
+    """Write an empty file to fill in.
+
+    Raises
+    ------
+    OutputError
+        When it cannot be written.
+    """
+    refuse_early(path, options.folder, force=options.force)
+    write_whole(path, content, force=options.force)
+    write_aside([f"The empty form is in {path}"])

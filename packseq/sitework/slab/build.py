@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
 from packseq.errors import Fault, InputError
+from packseq.geometry import Point
 from packseq.house.model import House
+from packseq.sitework.slab.enough import loose_corners, loose_text, missing_tapes
 from packseq.sitework.slab.fit import best_fit
 from packseq.sitework.slab.levels import Levels, read_levels
 from packseq.sitework.slab.model import Adjusted, Fit, Tapes
@@ -31,10 +34,15 @@ class Base:
 
 @dataclass(frozen=True, slots=True)
 class Measured:
-    """A slab from its tapes; `fit` is None where the reference wall stands at no edge of it."""
+    """A slab from its tapes.
+
+    `without` is the same without the one tape that is suspect; None where there is none, or several that
+    cannot be told apart. `fit` is None where the reference wall stands at no edge of the slab.
+    """
 
     tapes: Tapes
     adjusted: Adjusted
+    without: Adjusted | None
     fit: Fit | None
 
 
@@ -85,6 +93,20 @@ def read_slab(house: House, base: Base, files: SlabFiles) -> tuple[Measured | No
 def _measured(house: House, base: Base, path: Path) -> Measured:
     corners = corners_at(house.scenario.slab)
     tapes = read_tapes(path, corners)
-    adjusted = adjust(path.name, tapes.readings, corners, base.corners)
+    loose = loose_corners(tapes.readings, corners, base.corners)
+    if loose:
+        more = missing_tapes(tapes.readings, corners, base.corners)
+        raise InputError([Fault(path.name, loose_text(loose, more))])
+    adjusted = adjust(tapes.readings, corners, base.corners)
     fit = best_fit(base.at_edges, adjusted.corners, base.reference) if base.fits else None
-    return Measured(tapes, adjusted, fit)
+    return Measured(tapes, adjusted, _without(adjusted, corners, base), fit)
+
+
+def _without(adjusted: Adjusted, corners: Mapping[str, Point], base: Base) -> Adjusted | None:
+    """Return the slab without its one suspect tape, if the others fix it."""
+    if len(adjusted.suspects) != 1:
+        return None
+    others = [each.tape for each in adjusted.tapes if each != adjusted.suspects[0]]
+    if loose_corners(others, corners, base.corners):
+        return None
+    return adjust(others, corners, base.corners)

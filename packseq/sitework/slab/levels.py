@@ -26,9 +26,6 @@ COLUMNS: Mapping[str, str] = {
 }
 MOST_ROWS = 5000
 
-LEVEL_MM = 5.0
-"""A slab lies within this much of its level: NZS 3109 table 5.2, as quoted by BRANZ Build 184."""
-
 _MOST_SPAN_MM = 200.0
 """Readings of one slab that span more are slips of the finger: from no standard."""
 

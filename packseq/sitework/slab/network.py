@@ -12,9 +12,7 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 from scipy.stats import chi2
 
-from packseq.errors import Fault, InputError
 from packseq.geometry import Point
-from packseq.sitework.slab.enough import loose_corners, loose_text, missing_tapes
 from packseq.sitework.slab.model import Adjusted, Tape
 from packseq.sitework.slab.unknowns import Array, Network, turn_of
 from packseq.sitework.slab.verdicts import checked_tapes
@@ -25,34 +23,24 @@ _ROUNDS = 50
 _STILL_MM = 1e-7
 
 
-def adjust(file: str, tapes: Sequence[Tape], corners: Mapping[str, Point], base: tuple[str, str]) -> Adjusted:
+def adjust(tapes: Sequence[Tape], corners: Mapping[str, Point], base: tuple[str, str]) -> Adjusted:
     """Return the corners that fit the tapes best.
 
     Parameters
     ----------
-    file
-        Name of the file of tapes, for faults.
     tapes
-        The readings; several between one pair of corners are repeats.
+        The readings, enough to fix every corner (`enough.loose_corners`); several between one pair of
+        corners are repeats.
     corners
         Where the corners are drawn, by name: there the search begins.
     base
         The edge that is held: its first corner stays where it is drawn, the edge as it lies.
-
-    Raises
-    ------
-    InputError
-        When the tapes do not fix every corner; the loose ones are named, and what to measure as well.
     """
     names = tuple(corners)
     turn = turn_of(corners, base)
     origin = np.array(corners[base[0]])
     drawn = (np.array([corners[name] for name in names]) - origin) @ turn
     network = Network.of(names, tapes, base)
-    loose = loose_corners(tapes, corners, base)
-    if loose:
-        more = missing_tapes(tapes, corners, base)
-        raise InputError([Fault(file, loose_text(loose, more))])
     sds = np.array([tape.sd_mm for tape in tapes])
     measured = np.array([tape.measured_mm for tape in tapes])
     places = _settled(network, drawn, measured, sds)

@@ -24,8 +24,8 @@ _MOST_PAIRS = 30
 def pairs_to_measure(slab: Ring, base: tuple[str, str]) -> tuple[tuple[str, str], ...]:
     """Return the pairs of corners to measure: every side, then diagonals that lie on the slab.
 
-    The longest diagonals come first and the shortest are left out where there are too many; whatever is needed
-    to fix every corner is added, on the slab or not.
+    The longest diagonals come first and the shortest are left out where there are too many; whatever is
+    needed to fix every corner is added, on the slab or not.
     """
     at = corners_at(slab)
     sides = {frozenset(edge.corners) for edge in slab_edges(slab)}
