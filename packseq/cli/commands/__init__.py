@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Mapping
 
-from packseq.cli.commands.measuring import setout
+from packseq.cli.commands.measuring import setout, slab
 from packseq.cli.commands.showing import draw
 from packseq.cli.commands.site import braces, lifts
 from packseq.cli.commands.standing import check, plan, verify
@@ -13,6 +13,7 @@ COMMANDS: Mapping[str, Callable[..., None]] = {
     "plan": plan,
     "verify": verify,
     "setout": setout,
+    "slab": slab,
     "lifts": lifts,
     "braces": braces,
 }
