@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 
 from packseq.cli.commands.measuring import setout, slab
 from packseq.cli.commands.showing import draw
-from packseq.cli.commands.site import braces, lifts
+from packseq.cli.commands.site import braces, fixings, laps, lifts
 from packseq.cli.commands.standing import check, plan, verify
 
 COMMANDS: Mapping[str, Callable[..., None]] = {
@@ -16,6 +16,8 @@ COMMANDS: Mapping[str, Callable[..., None]] = {
     "slab": slab,
     "lifts": lifts,
     "braces": braces,
+    "laps": laps,
+    "fixings": fixings,
 }
 
 __all__ = ["COMMANDS"]

@@ -9,6 +9,7 @@ import typer
 
 from packseq.cli.options import AsJson, Folder, Force, PageOut, PlanFile
 from packseq.cli.ranges import between
+from packseq.sitework.anchornames import AnchorName
 from packseq.sitework.braces.choices import Side
 from packseq.sitework.lifts.niosh import MOST_HOURS, RATES, Coupling
 
@@ -20,6 +21,23 @@ Gust = Annotated[
     typer.Option(
         "--gust", metavar="M_PER_S", callback=between(0, 100), help="The forecast gust, in metres a second."
     ),
+]
+
+
+Schedule = Annotated[
+    Path | None,
+    typer.Option("--schedule", metavar="FILE.csv", help="The fixing schedule: what, where, how_many."),
+]
+BracingFile = Annotated[
+    Path | None,
+    typer.Option("--bracing", metavar="FILE.csv", help="The bracing walls: frame, bracing_units."),
+]
+Anchors = Annotated[
+    AnchorName, typer.Option("--anchors", help="The rule for bottom plates of external frames.")
+]
+InternalAnchors = Annotated[
+    AnchorName | None,
+    typer.Option("--internal-anchors", help="The rule for internal ones. [default: the same]"),
 ]
 
 
@@ -118,3 +136,55 @@ def braces(
     choices = BraceChoices(spacing_mm=spacing_mm, from_end_mm=from_end_mm, angle_deg=angle_deg, side=side)
     forces = tuple(permanent_kn or ())
     show_bracing(SheetOptions(folder, out, force=force, as_json=as_json), plan_file, choices, forces)
+
+
+def laps(
+    folder: Folder,
+    plan_file: PlanFile,
+    *,
+    anchors: Anchors = "nz-drilled",
+    internal_anchors: InternalAnchors = None,
+    schedule: Schedule = None,
+    bracing: BracingFile = None,
+    station_mm: Annotated[
+        float,
+        typer.Option("--station-mm", callback=between(500, 10000), help="Most from one reading to the next."),
+    ] = 2500,
+    out: PageOut = None,
+    force: Force = False,
+    as_json: AsJson = False,
+) -> None:
+    """Show the lap sheets of a plan: joins, plates, walls, corners, junctions, top plates, nailing off."""
+    from packseq.cli.fixing import FixingPaths, rules_named, show_laps  # noqa: PLC0415
+    from packseq.cli.sheets import SheetOptions  # noqa: PLC0415
+
+    options = SheetOptions(folder, out, force=force, as_json=as_json)
+    paths = FixingPaths(schedule=schedule, bracing=bracing)
+    show_laps(options, plan_file, paths, rules_named(anchors, internal_anchors), station_mm)
+
+
+def fixings(
+    folder: Folder,
+    *,
+    schedule: Schedule = None,
+    delivered: Annotated[
+        Path | None,
+        typer.Option("--delivered", metavar="FILE.csv", help="What was delivered: what, how_many."),
+    ] = None,
+    bracing: BracingFile = None,
+    anchors: Anchors = "nz-drilled",
+    internal_anchors: InternalAnchors = None,
+    out: PageOut = None,
+    force: Force = False,
+    as_json: AsJson = False,
+) -> None:
+    """Show which fixings go where, what the schedule leaves out, and what is missing, short or over.
+
+    Without --schedule: a default one from published rules, marked as such. The consented one counts.
+    """
+    from packseq.cli.fixing import FixingPaths, rules_named, show_fixings  # noqa: PLC0415
+    from packseq.cli.sheets import SheetOptions  # noqa: PLC0415
+
+    options = SheetOptions(folder, out, force=force, as_json=as_json)
+    paths = FixingPaths(schedule, delivered, bracing)
+    show_fixings(options, paths, rules_named(anchors, internal_anchors))

@@ -66,7 +66,7 @@ RULES: Mapping[str, AnchorRule] = MappingProxyType(
                 end_least_mm=89,
                 edge_mm=44,
                 two_each=True,
-                source="IRC R403.1.6: 6 ft, 12 in, 7 bolt diameters, two or more for each length; 1 1/2 in of "
+                source="IRC R403.1.6: 6 ft, 12 in, 7 bolt diameters, two or more each; 1 1/2 in of "
                 "concrete round the shaft, Indiana 675 IAC 14-4.4-44",
             ),
             AnchorRule(
