@@ -49,38 +49,53 @@ def lifts(
     each_kg: Annotated[
         float | None,
         typer.Option(
-            "--each-kg",
+            "--each",
+            metavar="KG",
             callback=between(1, 100),
             help="What one person could lift alone, for the team guidance. [default: the crew's share]",
         ),
     ] = None,
     reach_mm: Annotated[
         float,
-        typer.Option("--reach-mm", callback=between(100, 1000), help="From the ankles out to the hands."),
+        typer.Option(
+            "--reach", metavar="MM", callback=between(100, 1000), help="From the ankles out to the hands."
+        ),
     ] = 400,
     hands_mm: Annotated[
         float | None,
         typer.Option(
-            "--hands-mm",
+            "--hands",
+            metavar="MM",
             callback=between(0, 2500),
             help="Height of the hands at lift-off. [default: from where each frame lies]",
         ),
     ] = None,
     turn_deg: Annotated[
-        float, typer.Option("--turn-deg", callback=between(0, 180), help="How far the load lies to the side.")
+        float,
+        typer.Option(
+            "--turn", metavar="DEGREES", callback=between(0, 180), help="How far the load lies to the side."
+        ),
     ] = 0,
     per_minute: Annotated[
-        float, typer.Option("--per-minute", callback=between(0, 60), help="Lifts a minute.")
+        float, typer.Option("--per-minute", metavar="LIFTS", callback=between(0, 60), help="Lifts a minute.")
     ] = RATES[0],
     hours: Annotated[
         float,
-        typer.Option("--hours", callback=between(0.1, MOST_HOURS), help="Hours of lifting work in the day."),
+        typer.Option(
+            "--hours",
+            metavar="HOURS",
+            callback=between(0.1, MOST_HOURS),
+            help="Hours of lifting work in the day.",
+        ),
     ] = MOST_HOURS,
     grip: Annotated[Coupling, typer.Option("--grip", help="How good the grip is.")] = "poor",
     push_kg: Annotated[
         float,
         typer.Option(
-            "--push-kg", callback=between(1, 50), help="What one person can push and keep up, in kg of force."
+            "--push",
+            metavar="KG",
+            callback=between(1, 50),
+            help="What one person can push and keep up, in kg of force.",
         ),
     ] = 7,
     out: PageOut = None,
@@ -105,14 +120,21 @@ def braces(
     *,
     spacing_mm: Annotated[
         float,
-        typer.Option("--spacing-mm", callback=between(600, 10000), help="Most from one brace to the next."),
+        typer.Option(
+            "--spacing", metavar="MM", callback=between(600, 10000), help="Most from one brace to the next."
+        ),
     ] = 3000,
     from_end_mm: Annotated[
         float,
-        typer.Option("--from-end-mm", callback=between(100, 2000), help="Most from an end to its brace."),
+        typer.Option(
+            "--from-end", metavar="MM", callback=between(100, 2000), help="Most from an end to its brace."
+        ),
     ] = 600,
     angle_deg: Annotated[
-        float, typer.Option("--angle-deg", callback=between(30, 60), help="Wanted angle with the floor.")
+        float,
+        typer.Option(
+            "--angle", metavar="DEGREES", callback=between(30, 60), help="Wanted angle with the floor."
+        ),
     ] = 45,
     side: Annotated[
         Side, typer.Option("--side", help="Where an external frame's braces go where both sides have room.")
@@ -120,7 +142,8 @@ def braces(
     permanent_kn: Annotated[
         list[float] | None,
         typer.Option(
-            "--permanent-kn",
+            "--permanent",
+            metavar="KN",
             help="The engineer's racking force of the permanent bracing; once for each direction.",
         ),
     ] = None,
@@ -148,7 +171,12 @@ def laps(
     bracing: BracingFile = None,
     station_mm: Annotated[
         float,
-        typer.Option("--station-mm", callback=between(500, 10000), help="Most from one reading to the next."),
+        typer.Option(
+            "--stations",
+            metavar="MM",
+            callback=between(500, 10000),
+            help="Most from one reading to the next.",
+        ),
     ] = 2500,
     out: PageOut = None,
     force: Force = False,

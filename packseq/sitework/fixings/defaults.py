@@ -54,13 +54,14 @@ def default_needs(
 def joint_kn(house: House, join: Join, units: Mapping[str, float]) -> float:
     """Return the strength in kN that a top-plate joint takes by the published rule.
 
-    3 kN; 6 kN where a frame of it braces more than 100 units; where a braced wall meets an external one,
-    no less than 2.4 kN for each 100 units.
+    3 kN; 6 kN where a frame of it braces more than 100 units; where an internal frame that braces meets an
+    external one, no less than 2.4 kN for each 100 units.
     """
     most = max(units.get(name, 0.0) for name in join.frames)
     needed = 6.0 if most > MODERATE_UNITS else 3.0
-    if join.kind != "inline" and any(house.locations[name] == "external" for name in join.frames):
-        needed = max(needed, KN_FOR_100_UNITS * most / 100)
+    inner = [name for name in join.frames if house.locations[name] == "internal"]
+    if len(inner) == 1:
+        needed = max(needed, KN_FOR_100_UNITS * units.get(inner[0], 0.0) / 100)
     return needed
 
 

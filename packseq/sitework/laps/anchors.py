@@ -156,10 +156,10 @@ def anchor_places(
         near = any(abs(place - stud.at_mm) <= STRAPPED_MM for place in points)
         if not near and rule.end_least_mm <= own <= length_mm - rule.end_least_mm and 0 < own < length_mm:
             points.append(own)
-    if min(points, default=length_mm) > rule.end_most_mm:
-        points.append(end_mm)
-    if max(points, default=0.0) < length_mm - rule.end_most_mm:
-        points.append(length_mm - end_mm)
+    near_held = any(place <= rule.end_most_mm for place in points)
+    far_held = any(place >= length_mm - rule.end_most_mm for place in points)
+    points += [] if near_held else [end_mm]
+    points += [] if far_held else [length_mm - end_mm]
     points.sort()
     between = [
         before + (after - before) / count * number
