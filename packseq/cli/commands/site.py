@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from packseq.cli.options import AsJson, Folder, Force, PageOut, PlanFile
-from packseq.cli.ranges import between
+from packseq.cli.ranges import between, each_between
 from packseq.sitework.anchornames import AnchorName
 from packseq.sitework.braces.choices import Side
 from packseq.sitework.lifts.niosh import MOST_HOURS, RATES, Coupling
