@@ -144,7 +144,8 @@ def braces(
         typer.Option(
             "--permanent",
             metavar="KN",
-            help="The engineer's racking force of the permanent bracing; once for each direction.",
+            callback=each_between(0, 10_000),
+            help="The engineer's racking force of the permanent bracing, for each direction.",
         ),
     ] = None,
     out: PageOut = None,
