@@ -16,6 +16,7 @@ from packseq.sitework.braces.choices import BraceChoices
 from packseq.sitework.braces.holding import FIRST_CORNER_MM
 from packseq.sitework.braces.order import Stood, brace_order
 from packseq.sitework.braces.permanent import TEMPORARY_SHARE, temporary_kn
+from packseq.sitework.braces.picture import braces_picture
 from packseq.sitework.braces.placing import Brace
 from packseq.sitework.braces.timber import STOCK_MM, TakeOff, take_off
 from packseq.sitework.cautions import BRACING, DEFERRAL, NO_FIGURE_DECIDES, STRENGTH_OF_BRACES, WIND
@@ -110,7 +111,7 @@ def bracing_sheet(bracing: Bracing) -> Sheet:
         (
             Section("Before the first frame", tuple(_first_parts(bracing))),
             Section("As each frame goes up", (_stand_table(bracing),)),
-            Section("Every brace", (_brace_table(bracing),)),
+            Section("Every brace", (*_pictures(bracing), _brace_table(bracing))),
             Section("Timber", (_timber_table(bracing),)),
             Section("When braces come off", (_coming_off(bracing),)),
             Section("The rule used", (Words(tuple(_rule(bracing))),)),
@@ -209,6 +210,12 @@ def _to_fix(stood: Stood) -> str:
         for brace in stood.braces
     ]
     return ", ".join(words) or "its joints; check them before letting go"
+
+
+def _pictures(bracing: Bracing) -> Iterator[Part]:
+    house = bracing.done.job.house
+    for level in house.levels:
+        yield braces_picture(house, level.level, bracing.braces)
 
 
 def _brace_table(bracing: Bracing) -> Table:
