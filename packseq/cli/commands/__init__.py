@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 
 from packseq.cli.commands.measuring import setout, slab
 from packseq.cli.commands.showing import draw
-from packseq.cli.commands.site import braces, fixings, laps, lifts
+from packseq.cli.commands.site import braces, fixings, job, laps, lifts
 from packseq.cli.commands.standing import check, plan, verify
 
 COMMANDS: Mapping[str, Callable[..., None]] = {
@@ -18,6 +18,7 @@ COMMANDS: Mapping[str, Callable[..., None]] = {
     "braces": braces,
     "laps": laps,
     "fixings": fixings,
+    "job": job,
 }
 
 __all__ = ["COMMANDS"]

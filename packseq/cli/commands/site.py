@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from packseq.cli.options import AsJson, Folder, Force, PageOut, PlanFile
+from packseq.cli.options import AsJson, Folder, Force, Limit, PageOut, PlanFile
 from packseq.cli.ranges import between, each_between
 from packseq.sitework.anchornames import AnchorName
 from packseq.sitework.braces.choices import Side
@@ -27,6 +27,10 @@ Gust = Annotated[
 Schedule = Annotated[
     Path | None,
     typer.Option("--schedule", metavar="FILE.csv", help="The fixing schedule: what, where, how_many."),
+]
+DeliveredFile = Annotated[
+    Path | None,
+    typer.Option("--delivered", metavar="FILE.csv", help="What was delivered: what, how_many."),
 ]
 BracingFile = Annotated[
     Path | None,
@@ -196,10 +200,7 @@ def fixings(
     folder: Folder,
     *,
     schedule: Schedule = None,
-    delivered: Annotated[
-        Path | None,
-        typer.Option("--delivered", metavar="FILE.csv", help="What was delivered: what, how_many."),
-    ] = None,
+    delivered: DeliveredFile = None,
     bracing: BracingFile = None,
     anchors: Anchors = "nz-drilled",
     internal_anchors: InternalAnchors = None,
@@ -217,3 +218,33 @@ def fixings(
     options = SheetOptions(folder, out, force=force, as_json=as_json)
     paths = FixingPaths(schedule, delivered, bracing)
     show_fixings(options, paths, rules_named(anchors, internal_anchors))
+
+
+def job(
+    folder: Folder,
+    plan_file: Annotated[
+        Path | None, typer.Argument(metavar="PLAN", help="A plan file; without one a plan is searched for.")
+    ] = None,
+    *,
+    gust_m_per_s: Gust = None,
+    schedule: Schedule = None,
+    delivered: DeliveredFile = None,
+    bracing: BracingFile = None,
+    anchors: Anchors = "nz-drilled",
+    internal_anchors: InternalAnchors = None,
+    limit_s: Limit = 60.0,
+    out: Annotated[
+        Path | None,
+        typer.Option("--out", metavar="FILE.html", help="Write the booklet here, as one page to print."),
+    ] = None,
+    force: Force = False,
+    as_json: AsJson = False,
+) -> None:
+    """Make the booklet of the whole job, from the slab check to the sign-off, with hold points."""
+    from packseq.cli.booklet import BookletJob, show_booklet  # noqa: PLC0415
+    from packseq.cli.fixing import FixingPaths, rules_named  # noqa: PLC0415
+    from packseq.cli.sheets import SheetOptions  # noqa: PLC0415
+
+    paths, rules = FixingPaths(schedule, delivered, bracing), rules_named(anchors, internal_anchors)
+    options = SheetOptions(folder, out, force=force, as_json=as_json)
+    show_booklet(options, BookletJob(plan_file, paths, rules, gust_m_per_s, limit_s))
