@@ -224,10 +224,8 @@ def _brace_table(bracing: Bracing) -> Table:
         Column("stand", number=True),
         Column("frame"),
         Column("for"),
-        Column("measured from"),
-        Column("mm", number=True),
-        Column("goes to the"),
-        Column("foot out mm", number=True),
+        Column("at mm"),
+        Column("foot"),
         Column("degrees", number=True),
         Column("cut mm", number=True),
         Column("note"),
@@ -237,15 +235,14 @@ def _brace_table(bracing: Bracing) -> Table:
 
 def _brace_row(bracing: Bracing, brace: Brace) -> tuple[str, ...]:
     tape, way = bracing.tapes[brace.frame.name], brace.way
+    foot = f"{way.reach_mm:.0f} out {compass(way.face, way.foot)}, {bracing.foot(brace)}" if way else ""
     return (
         brace.name,
         str(brace.stand),
         brace.frame.name,
         brace.why,
-        tape.hook,
-        f"{tape.from_end_1(brace.at_mm):.0f}",
-        f"{compass(way.face, way.foot)}, {bracing.foot(brace)}" if way else "",
-        f"{way.reach_mm:.0f}" if way else "",
+        f"{tape.from_end_1(brace.at_mm):.0f} from {tape.hook}",
+        foot,
         f"{way.angle_deg:.0f}" if way else "",
         "" if brace.timber_mm is None else f"{brace.timber_mm:.0f}",
         "; ".join(_notes(brace)),
