@@ -6,7 +6,7 @@ import json
 from pathlib import Path
 
 import pytest
-from cli_jobs import GARDEN, garden_with, run
+from cli_jobs import GARDEN, garden_with, run, stand_in
 from small_house import steps
 
 from packseq.house.derive import derive_house
@@ -127,3 +127,25 @@ def test_a_broken_scenario_is_told_by_every_command(
         answer = run(capsys, command, folder, *([plan] if command in WITH_PLAN else []))
         assert answer.exit_code == 1
         assert "frames.csv: is not in the folder" in answer.err
+
+
+def test_the_booklet_of_a_plan(capsys: pytest.CaptureFixture[str], plan: Path, tmp_path: Path) -> None:
+    page = tmp_path / "job.html"
+    answer = run(capsys, "job", GARDEN, plan, "--out", page)
+    assert answer.exit_code == 0
+    assert answer.out.startswith("The job in order: garden-room")
+    assert "Lap 8" in page.read_text(encoding="utf-8")
+    kept = run(capsys, "job", GARDEN, plan, "--out", page)
+    assert kept.exit_code == 1
+    document = json.loads(run(capsys, "job", GARDEN, plan, "--json").out)
+    assert document["sheets"][-1] == "Final check and sign-off"
+
+
+def test_a_booklet_without_a_plan_searches_for_one(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked = stand_in(monkeypatch)
+    answer = run(capsys, "job", GARDEN, "--limit", "7", "--json")
+    assert answer.exit_code == 0
+    assert [each.limit_s for each in asked] == [7]
+    assert len(json.loads(answer.out)["moves"]) >= 8

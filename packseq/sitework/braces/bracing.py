@@ -51,17 +51,17 @@ class Bracing:
     @cached_property
     def timber(self) -> TakeOff:
         """What the braces are cut from."""
-        pegged = [brace.name for brace in self.braces if self.foot(brace) == "peg in the ground"]
+        pegged = [brace.name for brace in self.braces if self.foot(brace) == "peg"]
         return take_off(self.braces, pegged)
 
     def foot(self, brace: Brace) -> str:
-        """Return what the foot of a brace is fixed to; blank for a tie."""
+        """Return what the foot of a brace is fixed to: slab, floor or peg; blank for a tie."""
         if brace.way is None:
             return ""
         scenario = self.done.job.house.scenario
         if brace.frame.level != scenario.levels[0]:
             return "floor"
-        return "slab" if Polygon(scenario.slab).covers(Dot(brace.way.foot)) else "peg in the ground"
+        return "slab" if Polygon(scenario.slab).covers(Dot(brace.way.foot)) else "peg"
 
     def waits_for(self, level: int) -> str:
         """Return what must be fixed before the braces of a level may come off."""
@@ -224,7 +224,7 @@ def _brace_table(bracing: Bracing) -> Table:
         Column("stand", number=True),
         Column("frame"),
         Column("for"),
-        Column("at mm"),
+        Column("at mm", number=True),
         Column("foot"),
         Column("degrees", number=True),
         Column("cut mm", number=True),
@@ -258,7 +258,7 @@ def _notes(brace: Brace) -> Iterator[str]:
         yield f"top {brace.way.top_mm:.0f} up: little room"
     if brace.way is not None and brace.way.crosses:
         lines = ", ".join(brace.way.crosses)
-        yield f"over the line of {lines}: before that goes up fix another, then shift it"
+        yield f"over {lines}: another is fixed, then this shifted, before that goes up"
 
 
 def _timber_table(bracing: Bracing) -> Table:
