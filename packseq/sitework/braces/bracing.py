@@ -225,7 +225,7 @@ def _brace_table(bracing: Bracing) -> Table:
         Column("frame"),
         Column("for"),
         Column("at mm", number=True),
-        Column("foot"),
+        Column("foot out mm", number=True),
         Column("degrees", number=True),
         Column("cut mm", number=True),
         Column("note"),
@@ -235,7 +235,7 @@ def _brace_table(bracing: Bracing) -> Table:
 
 def _brace_row(bracing: Bracing, brace: Brace) -> tuple[str, ...]:
     tape, way = bracing.tapes[brace.frame.name], brace.way
-    foot = f"{way.reach_mm:.0f} out {compass(way.face, way.foot)}, {bracing.foot(brace)}" if way else ""
+    foot = f"{way.reach_mm:.0f} {compass(way.face, way.foot)}, {bracing.foot(brace)}" if way else ""
     return (
         brace.name,
         str(brace.stand),
