@@ -67,6 +67,18 @@ def test_the_laps_begin_at_the_reference_wall_and_go_round() -> None:
     assert [join.frames for join in level.junctions] == [("P", "S"), ("N", "P")]
 
 
+def test_a_place_on_a_string_is_told_from_end_1_of_its_frame_too() -> None:
+    # The north wall of the three-bedroom house, read from its west end: E12, E11, E10, 5 m each and drawn
+    # from east to west, so that 12500 is 2500 along E10 and 2500 from its end 1; 4000 would be 1000 from
+    # that of E12.
+    laps = demo_laps("three-bedroom")
+    north = next(line for line in laps.levels[0].lines if line.wall.name == "north wall")
+    for read in north.bottom:
+        from_west = read.station.at_mm if north.hook == "west end" else 15000 - read.station.at_mm
+        x = laps.job.house.scenario.frames[read.frame].start[0] - read.from_end_1_mm
+        assert x == pytest.approx(from_west)
+
+
 def test_a_plate_stops_at_a_doorway_and_keeps_off_the_edge_of_the_slab() -> None:
     # The door from 1000 to 1900: plates 0-1000 and 1900-6000. The south frame's face is flush with the
     # slab: its middle is 45 from the edge, the rule has 50, so 50 in from the outer face.
@@ -111,7 +123,7 @@ def test_every_join_and_wall_of_a_demo_is_in_the_laps(demo: str) -> None:
         assert level.lines[0].frames in (own.reference, own.reference[::-1])
         for line in level.lines:
             for read in (line.bottom, line.top):
-                ends = [0.0, *(station.at_mm for station in read), line.wall.length_mm]
+                ends = [0.0, *(each.station.at_mm for each in read), line.wall.length_mm]
                 assert max(after - before for before, after in pairwise(ends)) <= 2500 + 1e-6
 
 

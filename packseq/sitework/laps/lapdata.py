@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import Any
 
-from packseq.sitework.laps.study import Laps, LevelLaps
+from packseq.sitework.laps.study import Laps, LevelLaps, Read
 
 
 def laps_document(laps: Laps) -> dict[str, Any]:
@@ -30,8 +30,8 @@ def _level(laps: Laps, level: LevelLaps) -> dict[str, Any]:
                 "from": line.hook,
                 "length_mm": round(line.wall.length_mm, 1),
                 "frames": line.frames,
-                "bottom": [{"at_mm": round(each.at_mm), "what": each.what} for each in line.bottom],
-                "top": [{"at_mm": round(each.at_mm), "what": each.what} for each in line.top],
+                "bottom": [_read(each) for each in line.bottom],
+                "top": [_read(each) for each in line.top],
             }
             for line in level.lines
         ],
@@ -49,4 +49,13 @@ def _level(laps: Laps, level: LevelLaps) -> dict[str, Any]:
         ],
         "corners": [list(pair) for pair in level.corners],
         "junctions": [{"frames": join.frames, "kind": join.kind} for join in level.junctions],
+    }
+
+
+def _read(read: Read) -> dict[str, Any]:
+    return {
+        "at_mm": round(read.station.at_mm),
+        "what": read.station.what,
+        "frame": read.frame,
+        "from_end_1_mm": round(read.from_end_1_mm),
     }

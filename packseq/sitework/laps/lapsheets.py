@@ -10,8 +10,7 @@ from packseq.sitework.cautions import BRACING, DEFERRAL, FIXING, NO_FIGURE_DECID
 from packseq.sitework.laps.anchors import AnchorRule
 from packseq.sitework.laps.parallels import Parallel
 from packseq.sitework.laps.plates import Plate
-from packseq.sitework.laps.stations import Station
-from packseq.sitework.laps.study import Laps, LevelLaps, WallLine
+from packseq.sitework.laps.study import Laps, LevelLaps, Read, WallLine
 
 TITLE = "Laps"
 _READ = (
@@ -75,13 +74,27 @@ def _string(plate: str) -> str:
     )
 
 
-def _string_table(line: WallLine, read: Sequence[Station]) -> Iterator[Part]:
+def _string_table(line: WallLine, read: Sequence[Read]) -> Iterator[Part]:
     title = f"{line.wall.name}, {line.wall.length_mm:.0f} mm, {', '.join(line.frames)}; from its {line.hook}"
     if not read:
         yield Ticks((Tick("nothing to read between the packers: check that it is straight"),), title)
         return
-    columns = (Column("mm", number=True), Column("at"), Column("gap mm", number=True, to_fill_in=True))
-    yield Table(columns, tuple((f"{each.at_mm:.0f}", each.what, "") for each in read), title)
+    columns = (
+        Column("mm", number=True),
+        Column("at"),
+        Column("gap mm", number=True, to_fill_in=True),
+        Column("in the file of readings", number=True),
+    )
+    rows = tuple(
+        (
+            f"{each.station.at_mm:.0f}",
+            each.station.what,
+            "",
+            f"{each.frame} at {each.from_end_1_mm:.0f}",
+        )
+        for each in read
+    )
+    yield Table(columns, rows, title)
 
 
 def _fix(laps: Laps, level: LevelLaps) -> Iterator[Part]:

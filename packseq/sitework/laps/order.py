@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
 from packseq.check.job import Job
+from packseq.geometry import Point
 from packseq.house.model import Join, LevelHouse
 from packseq.house.shapes import angle_between_deg
 from packseq.sitework.laps.parallels import Parallel
@@ -84,7 +85,7 @@ def _marks(wall: Wall, job: Job, tapes: Sequence[Tape], *, at_doors: bool) -> tu
     found: list[Station] = []
     start = _first_end(wall, job)
     for tape in tapes:
-        begins = abs((tape.zero[0] - start[0]) * wall.along[0] + (tape.zero[1] - start[1]) * wall.along[1])
+        begins = _begins_mm(wall, tape, start)
         if begins > 0:
             found.append(Station(begins, f"join at {tape.frame.name}"))
         for opening in doorways(tape.frame) if at_doors else tape.frame.openings:
@@ -94,6 +95,26 @@ def _marks(wall: Wall, job: Job, tapes: Sequence[Tape], *, at_doors: bool) -> tu
     return tuple(found)
 
 
-def _first_end(wall: Wall, job: Job) -> tuple[float, float]:
+def on_frame(wall: Wall, job: Job, tapes: Sequence[Tape], at_mm: float) -> tuple[str, float]:
+    """Return the frame at a place along a wall, and how far the place is from the frame's end 1.
+
+    That is how the file of readings names a place (docs/laps.md).
+    """
+    start = _first_end(wall, job)
+    tape = max(
+        (each for each in tapes if _begins_mm(wall, each, start) <= at_mm),
+        key=lambda each: _begins_mm(wall, each, start),
+        default=tapes[0],
+    )
+    along_mm = min(max(at_mm - _begins_mm(wall, tape, start), 0.0), tape.frame.length_mm)
+    return tape.frame.name, tape.from_end_1(along_mm)
+
+
+def _begins_mm(wall: Wall, tape: Tape, start: Point) -> float:
+    """Return how far along a wall the tape of one of its frames begins."""
+    return abs((tape.zero[0] - start[0]) * wall.along[0] + (tape.zero[1] - start[1]) * wall.along[1])
+
+
+def _first_end(wall: Wall, job: Job) -> Point:
     turned = wall.location == "external" and job.direction == "clockwise"
     return wall.end if turned else wall.start

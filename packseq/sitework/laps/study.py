@@ -13,6 +13,7 @@ from packseq.sitework.laps.order import (
     corners_round,
     frames_along,
     joins_round,
+    on_frame,
     top_marks,
     walls_round,
 )
@@ -32,14 +33,23 @@ class LapChoices:
 
 
 @dataclass(frozen=True, slots=True)
+class Read:
+    """A station on a string, with the frame there and the place from that frame's end 1, in mm."""
+
+    station: Station
+    frame: str
+    from_end_1_mm: float
+
+
+@dataclass(frozen=True, slots=True)
 class WallLine:
     """A wall with a string along it: from which end, its frames, and where the string is read."""
 
     wall: Wall
     hook: str
     frames: tuple[str, ...]
-    bottom: tuple[Station, ...]
-    top: tuple[Station, ...]
+    bottom: tuple[Read, ...]
+    top: tuple[Read, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,10 +116,11 @@ def _line(job: Job, wall: Wall, every: Mapping[str, Tape], choices: LapChoices) 
     own = [every[name] for name in frames]
     turned = wall.location == "external" and job.direction == "clockwise"
     begins, ends = (wall.end, wall.start) if turned else (wall.start, wall.end)
-    return WallLine(
-        wall,
-        f"{compass(ends, begins)} end",
-        frames,
-        stations(wall.length_mm, bottom_marks(wall, job, own), choices.station_mm),
-        stations(wall.length_mm, top_marks(wall, job, own), choices.station_mm),
+    bottom, top = (
+        tuple(
+            Read(station, *on_frame(wall, job, own, station.at_mm))
+            for station in stations(wall.length_mm, marks, choices.station_mm)
+        )
+        for marks in (bottom_marks(wall, job, own), top_marks(wall, job, own))
     )
+    return WallLine(wall, f"{compass(ends, begins)} end", frames, bottom, top)
