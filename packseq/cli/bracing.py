@@ -6,7 +6,8 @@ from pathlib import Path
 
 from packseq.cli.checkedplan import read_checked_plan
 from packseq.cli.sheets import SheetOptions, show_sheet
-from packseq.sitework.braces.bracing import bracing_document, bracing_sheet, study_bracing
+from packseq.sitework.braces.bracedata import bracing_document
+from packseq.sitework.braces.bracing import bracing_sheet, study_bracing
 from packseq.sitework.braces.choices import BraceChoices
 
 

@@ -10,7 +10,8 @@ from shapely import Polygon
 from site_plans import DEMOS, OUTER, demo_plan, drawn, stood_in_order
 
 from packseq.scenario.model import Opening
-from packseq.sitework.braces.bracing import Bracing, bracing_document, bracing_sheet, study_bracing
+from packseq.sitework.braces.bracedata import bracing_document
+from packseq.sitework.braces.bracing import Bracing, bracing_sheet, study_bracing
 from packseq.sitework.braces.choices import BraceChoices
 from packseq.sitework.braces.order import LEAST_ALONE, brace_order
 from packseq.sitework.braces.permanent import temporary_kn

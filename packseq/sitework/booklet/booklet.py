@@ -13,7 +13,8 @@ from packseq.sitework.booklet.front import front_sheet
 from packseq.sitework.booklet.holdpoints import held
 from packseq.sitework.booklet.signoff import sign_off_sheet
 from packseq.sitework.booklet.standing import standing_sheet
-from packseq.sitework.braces.bracing import bracing_document, bracing_sheet, study_bracing
+from packseq.sitework.braces.bracedata import bracing_document
+from packseq.sitework.braces.bracing import bracing_sheet, study_bracing
 from packseq.sitework.braces.choices import BraceChoices
 from packseq.sitework.fixings.fixing import (
     FixingFiles,
