@@ -16,11 +16,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from ortools.sat.python import cp_model
+from packseq.plan.legs import StraightLegs
 
 from packseq.geometry import Point, leg_mm
 from packseq.house.model import House
 from packseq.plan.build import Step
-from packseq.plan.legs import StraightLegs
 from packseq.plan.model import LapDirection
 from packseq.scenario.model import Spot
 from packseq.standup.chain import Chain, Node, sure_moves
