@@ -125,6 +125,22 @@ def test_a_crew_too_small_gets_stuck(baseline: Baseline) -> None:
     assert "stuck with 2 of 4 frames stood" in (result.reason or "")
 
 
+@BOTH
+def test_a_crew_shuts_no_frame_out(baseline: Baseline) -> None:
+    # W2, last of the lap anticlockwise, would shut I1 out: it is left until I1 is in.
+    house = room(stand=StandChoices(direction="anticlockwise"), solid=True)
+    assert stood(baseline(house)) == "S1 S2 E1 E2 N1 N2 W1 I1 W2"
+
+
+@BOTH
+def test_a_crew_that_must_shut_a_frame_out_gets_stuck_and_says_so(baseline: Baseline) -> None:
+    house = room(stand=StandChoices(direction="anticlockwise", hold_open=0), solid=True)
+    assert baseline(house).reason == (
+        "anticlockwise: stuck with 7 of 9 frames stood: whatever is stood next shuts a frame out from its "
+        "line, such as I1"
+    )
+
+
 def test_another_frame_is_tried_where_the_first_cannot_be_got_at() -> None:
     packs = (
         pack("A", (6000, -4000), (("S1",), ("N1",), ("E1",))),
