@@ -92,6 +92,14 @@ class Job:
         closed = nx.transitive_closure_dag(graph)
         return {frame: frozenset(closed.successors(frame)) for frame in self.frames}
 
+    @cached_property
+    def earlier(self) -> Later:
+        """For each frame those that the rules alone have stood before it."""
+        return {
+            frame: frozenset(other for other in self.frames if frame in self.later[other])
+            for frame in self.frames
+        }
+
     def beneath(self, frame: str) -> tuple[str, ...]:
         """Return the frames in the layers under `frame` in its pack, from the top down."""
         scenario = self.scenario

@@ -42,7 +42,9 @@ def ruled(job: Job, *, timed: bool) -> Variables:
     return v
 
 
-def fewest_lifts(yard: Yard, solver: Solver, *, at_least: int = 0, at_most: int | None = None) -> Fewest | None:
+def fewest_lifts(
+    yard: Yard, solver: Solver, *, at_least: int = 0, at_most: int | None = None
+) -> Fewest | None:
     """Return the fewest extra lifts by the order of standing alone, or None where it has no such order.
 
     Only the order is modelled: a frame over one that is stood earlier must be set aside, wherever it

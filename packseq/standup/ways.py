@@ -29,9 +29,9 @@ def shut_outs(yard: Yard, order: Sequence[str], aside: Iterable[str]) -> Iterato
         closers: list[frozenset[str]] = []
         for start in starts:
             frame, line = yard.frame(number), yard.lines[number]
-            if yard.routes.leg(start, line, frame, standing) is not None:
+            if yard.legs.routes.leg(start, line, frame, standing) is not None:
                 break
-            closers.append(yard.routes.closes(start, line, frame, standing))
+            closers.append(yard.legs.routes.closes(start, line, frame, standing))
         else:
             if closers:
                 yield ShutOut(name, frozenset().union(*closers), unless_aside=name not in waits)

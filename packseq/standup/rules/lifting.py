@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from itertools import combinations, pairwise
 
+from packseq.geometry import overlap
 from packseq.scenario.model import Spot
-from packseq.standup.states.yard import overlap
 from packseq.standup.variables import Literal, Variables
 
 

@@ -6,15 +6,16 @@ from collections.abc import Callable
 from itertools import chain, repeat
 
 from packseq.plan.build import Step
+from packseq.standup.states.kinds import Kind
 from packseq.standup.states.moves import FAR, Moves, Scale, costed_moves
 from packseq.standup.states.prices import Market, Prices, no_prices
 from packseq.standup.states.seek import seek
-from packseq.standup.states.space import Kind, open_space
+from packseq.standup.states.space import open_space
 from packseq.standup.states.yard import Yard
 
 # Rounds of pricing, and how many states of a layer the search then keeps. Chosen by trial.
-_ROUNDS = ((40, 100), (100, 1_000), (200, 5_000), (300, 30_000), (300, 150_000))
-_LAST_ROUND = (300, 500_000)
+_ROUNDS = ((30, 100), (100, 1_000), (200, 10_000), (150, 100_000))
+_LAST_ROUND = (50, 1_000_000)
 
 _WORK_PER_STATE = 40
 """Moves passed in pricing take about as long as a state in the search divided by this."""
@@ -24,12 +25,12 @@ class Prospect:
     """One job being searched: what a plan costs at least, and the best plan found.
 
     `bound` is a lower bound on every plan in the space, `cost` that of the best plan found here, and
-    `work` how much has been done, in moves passed.
+    `work` how much has been done, in moves passed. `whole` tells whether the space has every plan.
     """
 
-    def __init__(self, yard: Yard, moves: Moves, most_lifts: int) -> None:
+    def __init__(self, yard: Yard, moves: Moves, *, whole: bool) -> None:
         self.yard = yard
-        self.most_lifts = most_lifts
+        self.whole = whole
         self._market = Market(moves)
         self._prices: Prices = no_prices(moves)
         onward = self._market.onward(self._prices)
@@ -58,7 +59,7 @@ class Prospect:
         if 2 * int(kept.sum()) < len(moves):
             self._market = Market(moves.only(kept))
             onward = self._market.onward(self._prices)
-        found = seek(self._market.moves, onward, self._prices, most, width, stopped)
+        found = seek(self._market.moves, onward, self._prices, most=most, width=width, stopped=stopped)
         self.work += _WORK_PER_STATE * found.states
         self.bound = max(self.bound, found.bound)
         if found.moves is not None and found.cost is not None:
@@ -77,18 +78,30 @@ class TooManyStatesError(Exception):
     """A space has more states than it may have."""
 
 
-def prospect(yard: Yard, most_lifts: int, scale: Scale, most_states: int) -> Prospect | None:
+def prospect(
+    yard: Yard, most_lifts: int, scale: Scale, *, most_states: int | None = None, width: int | None = None
+) -> Prospect | None:
     """Return the search over plans with at most so many extra lifts, or None where there is none.
+
+    Parameters
+    ----------
+    yard, most_lifts, scale
+        The job, the most extra lifts of its plans, and how they are costed.
+    most_states
+        How many states there may be.
+    width
+        How many states of a layer are kept. Where some are dropped the search is not whole: there
+        may be better plans than its bound says, and plans even where none is found.
 
     Raises
     ------
     TooManyStatesError
         If there are more states than `most_states`.
     """
-    space = open_space(yard, most_lifts, most_states)
+    space = open_space(yard, most_lifts, most_states=most_states, width=width)
     if space is None:
         raise TooManyStatesError
     if not len(space):
         return None
-    found = Prospect(yard, costed_moves(yard, space, scale), most_lifts)
+    found = Prospect(yard, costed_moves(yard, space, scale), whole=space.whole)
     return found if found.bound < FAR else None

@@ -60,4 +60,5 @@ def missing(rows: Bits, mask: Bits) -> Whole:
 
 def sizes(rows: Bits) -> Whole:
     """Return how many frames each set has."""
-    return np.bitwise_count(rows).sum(axis=1, dtype=np.int64)
+    counts: Whole = np.bitwise_count(rows).sum(axis=1, dtype=np.int64)
+    return counts

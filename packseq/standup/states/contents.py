@@ -8,9 +8,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from packseq.standup.states.bits import Flags, Whole
+from packseq.standup.states.kinds import Kind
 from packseq.standup.states.moves import Moves
-from packseq.standup.states.prices import Pair, Prices
-from packseq.standup.states.space import Kind
+from packseq.standup.states.prices import Crowd, Pair, Prices
 
 Small = NDArray[np.int8]
 
@@ -35,6 +35,13 @@ class Contents:
     def only(self, rows: Whole) -> Contents:
         """Return some of the states."""
         return Contents(self.at[rows], self.height[rows])
+
+    def words(self) -> NDArray[np.uint64]:
+        """Return the contents of each state packed into a few words, equal where the contents are."""
+        width = self.at.shape[1]
+        packed = np.zeros((len(self), -(-2 * width // 8) * 8), dtype=np.int8)
+        packed[:, :width], packed[:, width : 2 * width] = self.at, self.height
+        return packed.view(np.uint64)
 
 
 class Spots:
@@ -96,17 +103,16 @@ class Spots:
 
         What a state's contents already decide is left out.
         """
-        at = contents.at
+        # Column by column, so that each is in one piece.
+        at, height = np.asfortranarray(contents.at), np.asfortranarray(contents.height)
         rebate = np.zeros(len(at), dtype=np.int64)
         for column, frame in enumerate(self.waiting):
-            where = at[:, column]
-            rebate += np.where(where >= 0, prices.by_spot[frame, np.maximum(where, 0)], 0)
+            # The last two entries are for a frame on its line and one on its pack.
+            rebate += np.append(prices.by_spot[frame], (0, 0))[at[:, column]]
         for statement, price in prices.statements.items():
-            if not price:
-                continue
-            if isinstance(statement, Pair):
-                rebate += price * self._pair_open(contents, statement)
-            else:
+            if price and isinstance(statement, Pair):
+                rebate += price * self._pair_open(Contents(at, height), statement)
+            elif price and isinstance(statement, Crowd):
                 columns = self._column[list(statement.frames)]
                 here = (at[:, columns] == statement.spot).sum(axis=1)
                 on_pack = (at[:, columns] == ON_PACK).sum(axis=1)
@@ -122,4 +128,5 @@ class Spots:
         at_under, at_over = contents.at[:, under], contents.at[:, over]
         below = (at_over == pair.spot) & (contents.height[:, under] < contents.height[:, over])
         decided = (at_under >= 0) & (at_over >= 0) & ((at_under != pair.spot) | below)
-        return (at_under != ON_LINE) & (at_over != ON_LINE) & ~decided
+        still_open: Flags = (at_under != ON_LINE) & (at_over != ON_LINE) & ~decided
+        return still_open

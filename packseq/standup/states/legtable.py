@@ -22,8 +22,8 @@ class LegTable:
     """
 
     def __init__(self, routes: Routes, frames: Numbered) -> None:
-        self._routes = routes
-        self._frames = frames
+        self.routes = routes
+        self.frames = frames
         self._known: dict[tuple[Stop, Stop, tuple[float, float] | None, bytes], Way | None] = {}
 
     def lengths_mm(self, start: Stop, end: Stop, carried: Frame | None, standing: Bits) -> Whole:
@@ -45,7 +45,7 @@ class LegTable:
                 continue
             left = rows
             for frames in way.across:
-                hit = has_all(standing[left], self._frames.mask(frames))
+                hit = has_all(standing[left], self.frames.mask(frames))
                 if hit.any():
                     # All of these have the frames across the way in common: they get on with fewer ways.
                     groups.append(left[hit])
@@ -57,5 +57,5 @@ class LegTable:
         load = None if carried is None else (carried.height_mm, carried.thickness_mm)
         key = (start, end, load, standing.tobytes())
         if key not in self._known:
-            self._known[key] = self._routes.way(start, end, carried, self._frames.names_in(standing))
+            self._known[key] = self.routes.way(start, end, carried, self.frames.names_in(standing))
         return self._known[key]

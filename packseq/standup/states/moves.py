@@ -9,8 +9,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from packseq.standup.states.bits import Flags, Whole, has_any
+from packseq.standup.states.kinds import Kind
 from packseq.standup.states.legtable import NO_WAY
-from packseq.standup.states.space import Kind, Space
+from packseq.standup.states.space import Space
 from packseq.standup.states.yard import Yard
 
 FAR = np.int64(1) << 60
@@ -23,11 +24,14 @@ NOBODY = -1
 """In place of the frame stood last, before the first; in place of a spot, where none is used."""
 
 
+_MOVE = ("node", "place", "target", "position", "frame", "kind", "spot", "cost")
+"""What is said of each move, in this order."""
+
+
 @dataclass(frozen=True)
 class Scale:
-    """How lifts, walking and breaks become one number: walking first, breaks to choose among equals."""
+    """How lifts, walking and breaks become one number: walking first, a break counts one."""
 
-    break_worth: int
     mm_worth: int
     lift_worth: int
 
@@ -86,8 +90,7 @@ class Moves:
 
     def only(self, wanted: Flags) -> Moves:
         """Return these nodes with some of the moves."""
-        names = ("node", "place", "target", "position", "frame", "kind", "spot", "cost")
-        return replace(self, **{name: getattr(self, name)[wanted] for name in names})
+        return replace(self, **{name: getattr(self, name)[wanted] for name in _MOVE})
 
 
 def costed_moves(yard: Yard, space: Space, scale: Scale) -> Moves:
@@ -158,8 +161,8 @@ def _nodes(yard: Yard, space: Space) -> tuple[Whole, Whole, Whole, Whole, Whole,
         total += len(code)
     code = np.concatenate(codes)
     last = code % count
-    joined = [np.concatenate(each) if each else nothing for each in (befores, taken, afters)]
-    return code // count, np.where(last == count - 1, NOBODY, last), np.array(starts), *joined
+    before, edge, after = (np.concatenate([nothing, *each]) for each in (befores, taken, afters))
+    return code // count, np.where(last == count - 1, NOBODY, last), np.array(starts), before, edge, after
 
 
 def _counted(lengths: Whole) -> Whole:
@@ -187,7 +190,7 @@ def _to_lines(
         of_kind = np.flatnonzero(edges.kind[edge] == kind)
         for frame in np.unique(edges.frame[edge[of_kind]]).tolist():
             rows = of_kind[edges.frame[edge[of_kind]] == frame]
-            broken = ~touching[frame][last[before[rows]]] * scale.break_worth
+            broken = ~touching[frame][last[before[rows]]]
             sources = [yard.pack_of[frame]]
             if kind is Kind.OFF_SPOT:
                 sources = [len(yard.packs) + spot for spot in yard.fitting[frame]]
@@ -195,9 +198,8 @@ def _to_lines(
                 spot = place - len(yard.packs) if kind is Kind.OFF_SPOT else NOBODY
                 mm = _by_edge(yard, space, edge[rows], (place, frame))
                 cost = np.where(mm == NO_WAY, FAR, mm * scale.mm_worth + broken)
-                pieces.append(
-                    _columns(before[rows], place, after[rows], ON_THE_LINE, frame, kind, spot, cost)
-                )
+                same = {"place": place, "position": ON_THE_LINE, "frame": frame, "kind": kind, "spot": spot}
+                pieces.append(_columns(before[rows], after[rows], cost, **same))
     return pieces
 
 
@@ -213,7 +215,8 @@ def _to_spots(yard: Yard, space: Space, scale: Scale, pairs: tuple[Whole, Whole,
             mm = _by_edge(yard, space, edge[rows], (place, frame, spot))
             crossed = has_any(space.standing[edges.source[edge[rows]]], yard.across_spot[spot])
             cost = np.where((mm == NO_WAY) | crossed, FAR, mm * scale.mm_worth + scale.lift_worth)
-            pieces.append(_columns(before[rows], place, after[rows], 1 + spot, frame, Kind.ASIDE, spot, cost))
+            same = {"place": place, "position": 1 + spot, "frame": frame, "kind": Kind.ASIDE, "spot": spot}
+            pieces.append(_columns(before[rows], after[rows], cost, **same))
     return pieces
 
 
@@ -226,12 +229,12 @@ def _by_edge(yard: Yard, space: Space, edge: Whole, what: tuple[int, ...]) -> Wh
     return yard.legs.lengths_mm(yard.stops[place], end, yard.frame(frame), standing)[back.reshape(-1)]
 
 
-def _columns(
-    node: Whole, place: int, target: Whole, position: int, frame: int, kind: int, spot: int, cost: Whole
-) -> _Columns:
-    count = len(node)
-    filled = [np.full(count, value, dtype=np.int64) for value in (place, position, frame, kind, spot)]
-    return (node, filled[0], target, filled[1], filled[2], filled[3], filled[4], cost)
+def _columns(node: Whole, target: Whole, cost: Whole, **same: int) -> _Columns:
+    """Return moves that differ in where they lead from and to only, in the order of `_MOVE`."""
+    given = {"node": node, "target": target, "cost": cost}
+    return tuple(
+        given[name] if name in given else np.full(len(node), same[name], dtype=np.int64) for name in _MOVE
+    )
 
 
 def _from_lines(yard: Yard, space: Space, scale: Scale, state: Whole, last: Whole) -> Whole:

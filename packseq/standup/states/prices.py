@@ -21,9 +21,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from packseq.standup.states.bits import Flags, Whole, has_all, has_any
+from packseq.standup.states.kinds import Kind
 from packseq.standup.states.moves import FAR, Moves
 from packseq.standup.states.relaxed import Onward, Relaxed
-from packseq.standup.states.space import Kind
 
 Floats = NDArray[np.float64]
 
@@ -222,14 +222,12 @@ class Market:
         """Tell for each move whether a frame waits on some spot when the move begins."""
         moves = self.moves
         bit = moves.yard.frames.mask([moves.yard.frames.names[frame]])
-        waits = has_any(moves.gone, bit) & ~has_any(moves.standing, bit)
-        return waits[moves.node]
+        by_node = has_any(moves.gone, bit) & ~has_any(moves.standing, bit)
+        waits: Flags = by_node[moves.node]
+        return waits
 
     def _all_wait(self, frames: tuple[int, ...], rows: Whole) -> Flags:
         moves = self.moves
         mask = moves.yard.frames.mask(moves.yard.frames.names[frame] for frame in frames)
         node = moves.node[rows]
-        all_wait: Flags = has_all(moves.gone[node], mask) & ~has_any(moves.standing[node], mask)
-        return all_wait
-
-
+        return has_all(moves.gone[node], mask) & ~has_any(moves.standing[node], mask)

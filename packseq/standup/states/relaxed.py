@@ -59,9 +59,7 @@ class Relaxed:
         at_place = np.full((moves.nodes, len(moves.yard.stops)), FAR, dtype=np.int64)
         flat, flat_place = from_position.reshape(-1), at_place.reshape(-1)
         for begin, end, groups, keys, nodes in self._layers:
-            flat_place[keys] = np.minimum.reduceat(
-                priced[begin:end] + flat[self._reached[begin:end]], groups
-            )
+            flat_place[keys] = np.minimum.reduceat(priced[begin:end] + flat[self._reached[begin:end]], groups)
             here = at_place[nodes]
             from_position[nodes, ON_THE_LINE] = (moves.line_to_place[nodes] + here).min(axis=1)
             walks = moves.spot_to_place[moves.spot_class[nodes]]
@@ -104,9 +102,9 @@ class Relaxed:
 
 def walk_from(moves: Moves, node: int, position: int) -> Whole:
     """Return the cost of walking empty-handed from a position to each place."""
-    if position != ON_THE_LINE:
-        walks: Whole = moves.spot_to_place[moves.spot_class[node], position - 1]
-        return walks
-    return moves.line_to_place[node]
-
-
+    walks: Whole = (
+        moves.line_to_place[node]
+        if position == ON_THE_LINE
+        else moves.spot_to_place[moves.spot_class[node], position - 1]
+    )
+    return walks

@@ -13,11 +13,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from packseq.standup.states.bits import Flags, Whole
+from packseq.standup.states.bits import Whole
 from packseq.standup.states.contents import Contents, Spots
 from packseq.standup.states.moves import FAR, ON_THE_LINE, Moves
 from packseq.standup.states.prices import Prices
 from packseq.standup.states.relaxed import Onward
+
+_PIECE = 50_000
 
 
 @dataclass(frozen=True)
@@ -45,7 +47,7 @@ class _Trail:
 
 @dataclass(frozen=True)
 class _Layer:
-    """States of one layer, with what they cost so far, the least that a plan through them costs, and trail."""
+    """States of one layer, their cost so far, the least that a plan through them costs, and the way back."""
 
     node: Whole
     position: Whole
@@ -54,8 +56,7 @@ class _Layer:
     contents: Contents
     trail: _Trail
 
-    def only(self, rows: Whole | Flags) -> _Layer:
-        rows = np.flatnonzero(rows) if rows.dtype == np.bool_ else rows
+    def only(self, rows: Whole) -> _Layer:
         return _Layer(
             self.node[rows],
             self.position[rows],
@@ -67,7 +68,7 @@ class _Layer:
 
 
 def seek(
-    moves: Moves, onward: Onward, prices: Prices, most: int, width: int, stopped: Callable[[], bool]
+    moves: Moves, onward: Onward, prices: Prices, *, most: int, width: int, stopped: Callable[[], bool]
 ) -> Sought:
     """Return the best plan that costs less than `most`, keeping at most `width` states of a layer.
 
@@ -82,11 +83,11 @@ def seek(
     stopped
         Asked before every layer; True drops all that is left.
     """
-    return _Search(moves, onward, prices, most, width).run(stopped)
+    return _Search(moves, onward, prices, most=most, width=width).run(stopped)
 
 
 class _Search:
-    def __init__(self, moves: Moves, onward: Onward, prices: Prices, most: int, width: int) -> None:
+    def __init__(self, moves: Moves, onward: Onward, prices: Prices, *, most: int, width: int) -> None:
         self._moves, self._onward, self._prices = moves, onward, prices
         self._most, self._width = most, width
         self._spots = Spots(moves)
@@ -96,7 +97,9 @@ class _Search:
         self._pending: list[list[_Layer]] = [[] for _ in range(layers)]
         self._trails: list[_Trail | None] = [None] * layers
         dice = np.random.default_rng(0)
-        self._mixer = dice.integers(1, 2**63 - 1, size=2 * len(self._spots.waiting) + 2, dtype=np.int64)
+        # Odd numbers, so that no bit of what they are multiplied with is lost.
+        words = 1 + self._spots.empty().words().shape[1]
+        self._mixer = dice.integers(0, 2**63, size=words, dtype=np.uint64) * np.uint64(2) + np.uint64(1)
 
     def run(self, stopped: Callable[[], bool]) -> Sought:
         moves, nothing = self._moves, np.zeros(1, dtype=np.int64)
@@ -112,8 +115,11 @@ class _Search:
             if stopped():
                 self._dropped = min(self._dropped, int(states.least.min()))
                 continue
-            for following in self._expand(states, layer, layer_of):
-                self._pending[int(layer_of[following.node[0]])].append(following)
+            # Piece by piece, because what follows a state takes many times its room until it is pruned.
+            for begin in range(0, len(states.node), _PIECE):
+                piece = np.arange(begin, min(begin + _PIECE, len(states.node)))
+                for following in self._expand(states.only(piece), piece, layer, layer_of):
+                    self._pending[int(layer_of[following.node[0]])].append(following)
         return Sought(None, None, min(self._most, self._dropped), self._states)
 
     def _settle(self, layer: int) -> _Layer | None:
@@ -137,23 +143,21 @@ class _Search:
 
     def _cheapest(self, states: _Layer) -> Whole:
         """Return the rows that no equal state is cheaper than, one of each."""
-        columns = (
-            states.node[:, np.newaxis],
-            states.position[:, np.newaxis],
-            states.contents.at.astype(np.int64),
-            states.contents.height.astype(np.int64),
-        )
-        rows = np.hstack(columns)
-        with np.errstate(over="ignore"):
-            mixed = (rows * self._mixer).sum(axis=1)
+        places = 1 + len(self._moves.yard.spots)
+        where = (states.node * places + states.position).view(np.uint64)
+        rows = np.hstack((where[:, np.newaxis], states.contents.words()))
+        mixed = (rows * self._mixer[: rows.shape[1]]).sum(axis=1)
         order = np.lexsort((states.cost, mixed))
         # Equal states lie side by side now, the cheapest first. Different ones that mix alike only
         # stay apart: nothing is lost.
         same = (rows[order[1:]] == rows[order[:-1]]).all(axis=1)
         return np.sort(order[np.concatenate(([True], ~same))])
 
-    def _expand(self, states: _Layer, layer: int, layer_of: Whole) -> list[_Layer]:
-        """Return the states that follow, by layer, without those that cost too much."""
+    def _expand(self, states: _Layer, number: Whole, layer: int, layer_of: Whole) -> list[_Layer]:
+        """Return the states that follow, by layer, without those that cost too much.
+
+        `number` holds the rows of the states in their layer.
+        """
         moves = self._moves
         first, last = moves.first_move[states.node], moves.first_move[states.node + 1]
         lengths = last - first
@@ -175,8 +179,8 @@ class _Search:
         row, move, cost, target, position, left = (
             each[near] for each in (row, move, cost, target, position, left)
         )
-        contents, can = self._spots.after(states.contents.only(row), move)
-        can = np.flatnonzero(can)
+        contents, possible = self._spots.after(states.contents.only(row), move)
+        can = np.flatnonzero(possible)
         contents = contents.only(can)
         least = cost[can] + left[can] - self._spots.still_allowed(contents, self._prices)
         np.maximum(least, states.least[row[can]], out=least)
@@ -188,10 +192,10 @@ class _Search:
             cost[can],
             least[good],
             contents.only(good),
-            _Trail(row[can], np.full(len(can), layer, dtype=np.int64), move[can]),
+            _Trail(number[row[can]], np.full(len(can), layer, dtype=np.int64), move[can]),
         )
         reached = layer_of[after.node]
-        return [after.only(reached == each) for each in np.unique(reached).tolist()]
+        return [after.only(np.flatnonzero(reached == each)) for each in np.unique(reached).tolist()]
 
     @property
     def _most_off(self) -> int:

@@ -4,21 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from enum import IntEnum
 
 import numpy as np
 
 from packseq.standup.states.bits import Bits, Flags, Whole, has_all, has_any, missing
+from packseq.standup.states.detours import Detours
+from packseq.standup.states.kinds import Kind
 from packseq.standup.states.legtable import NO_WAY
 from packseq.standup.states.yard import Yard
-
-
-class Kind(IntEnum):
-    """The three lifts: off a pack to the frame's line, off a pack to a spot, off a spot to the line."""
-
-    STRAIGHT = 0
-    ASIDE = 1
-    OFF_SPOT = 2
 
 
 @dataclass(frozen=True)
@@ -45,33 +38,46 @@ class Space:
     A state is what has left the packs and what stands; what has left its pack and does not stand
     waits on some spot. The first state is the beginning; the last, where all stands, is the end.
     A lift to a line takes a state two layers on, one to a spot or off it one layer; `starts` has the
-    first state of each layer.
+    first state of each layer. `whole` is False where states were dropped.
     """
 
     gone: Bits
     standing: Bits
     starts: tuple[int, ...]
     edges: Edges
+    whole: bool
 
     def __len__(self) -> int:
         return len(self.gone)
 
 
-def open_space(yard: Yard, most_lifts: int, most_states: int) -> Space | None:
+def open_space(
+    yard: Yard, most_lifts: int, *, most_states: int | None = None, width: int | None = None
+) -> Space | None:
     """Return the states that plans with at most `most_lifts` extra lifts come through.
 
     Every plan is in it that sets no frame aside more than once and keeps all rules but spot-room
     and what else depends on the very spot a frame waits on.
+
+    Parameters
+    ----------
+    yard, most_lifts
+        The job, and the most extra lifts of its plans.
+    most_states
+        Where there are more, nothing is returned.
+    width
+        Only so many states of each layer are kept, those to which the least is walked that could
+        have been saved.
 
     Returns
     -------
     Space | None
         Without states if there is no such plan. None where there are more than `most_states`.
     """
-    reached = _Reached(yard, most_lifts)
+    reached = _Reached(yard, most_lifts, width)
     for layer in range(2 * len(yard.frames)):
         reached.go_on(layer)
-        if reached.count > most_states:
+        if most_states is not None and reached.count > most_states:
             return None
     return reached.space()
 
@@ -79,8 +85,11 @@ def open_space(yard: Yard, most_lifts: int, most_states: int) -> Space | None:
 class _Reached:
     """States reached layer by layer, with the fewest lifts that reach them."""
 
-    def __init__(self, yard: Yard, most_lifts: int) -> None:
+    def __init__(self, yard: Yard, most_lifts: int, width: int | None) -> None:
         self._yard = yard
+        self._width = width
+        self._whole = True
+        self._detours = Detours(yard)
         self._most = most_lifts
         self._surely = yard.frames.mask(yard.job.surely_waiting)
         self.count = 0
@@ -88,7 +97,8 @@ class _Reached:
         beginning = np.zeros((1, words), dtype=np.uint64)
         nothing = np.zeros(0, dtype=np.int64)
         self._pending: list[list[_Arrivals]] = [[] for _ in range(2 * len(yard.frames) + 1)]
-        self._pending[0] = [_Arrivals(beginning, beginning, np.zeros(1, dtype=np.int64), nothing, 0, 0)]
+        none = np.zeros(1, dtype=np.int64)
+        self._pending[0] = [_Arrivals(beginning, beginning, none, none, none - 1, nothing, 0, 0)]
         self._gone: list[Bits] = []
         self._standing: list[Bits] = []
         self._fewest: list[Whole] = []
@@ -100,29 +110,33 @@ class _Reached:
         states = self._settle(layer)
         if states is None:
             return
-        gone, standing, fewest, first = states
+        gone, standing, fewest, detour, last, first = states
         numbers = np.arange(first, first + len(gone))
-        for frame, kind, rows in self._lifts(gone, standing):
+        for frame, kind, liftable in self._lifts(gone, standing):
             aside = kind is Kind.ASIDE
             bit = self._yard.frames.mask([self._yard.frames.names[frame]])
-            new_gone = gone[rows] if kind is Kind.OFF_SPOT else gone[rows] | bit
-            new_standing = standing[rows] if aside else standing[rows] | bit
-            new_fewest = fewest[rows] + aside
+            rows = liftable
             if aside:
-                few = new_fewest + missing(new_gone, self._surely) <= self._most
-                rows, new_gone, new_standing, new_fewest = (
-                    rows[few],
-                    new_gone[few],
-                    new_standing[few],
-                    new_fewest[few],
-                )
+                lifts = fewest[rows] + 1 + missing(gone[rows] | bit, self._surely)
+                rows = liftable[lifts <= self._most]
             if len(rows):
-                step = 2 if kind is Kind.STRAIGHT else 1
-                self._pending[layer + step].append(
-                    _Arrivals(new_gone, new_standing, new_fewest, numbers[rows], frame, kind)
+                new_gone = gone[rows] if kind is Kind.OFF_SPOT else gone[rows] | bit
+                new_standing = standing[rows] if aside else standing[rows] | bit
+                farther = self._detours.of(frame, kind, last[rows])
+                self._pending[layer + (2 if kind is Kind.STRAIGHT else 1)].append(
+                    _Arrivals(
+                        new_gone,
+                        new_standing,
+                        fewest[rows] + aside,
+                        detour[rows] + farther,
+                        last[rows] if aside else np.full(len(rows), frame),
+                        numbers[rows],
+                        frame,
+                        kind,
+                    )
                 )
 
-    def _settle(self, layer: int) -> tuple[Bits, Bits, Whole, int] | None:
+    def _settle(self, layer: int) -> tuple[Bits, Bits, Whole, Whole, Whole, int] | None:
         """Give every different state of a layer its number, and the lifts that reach it their target."""
         first = self.count
         self._starts.append(first)
@@ -130,30 +144,61 @@ class _Reached:
         if not arrivals:
             return None
         both = np.concatenate([np.hstack((each.gone, each.standing)) for each in arrivals])
+        fewest, detour, last = (
+            np.concatenate([getattr(each, name) for each in arrivals])
+            for name in ("fewest", "detour", "last")
+        )
         unique, place = np.unique(both, axis=0, return_inverse=True)
         place = place.reshape(-1)
-        fewest = np.full(len(unique), self._most + 1, dtype=np.int64)
-        np.minimum.at(fewest, place, np.concatenate([each.fewest for each in arrivals]))
+        # Of each state the cheapest arrival: first by lifts, then by the detours made.
+        order = np.lexsort((detour, fewest, place))
+        cheapest = order[np.searchsorted(place[order], np.arange(len(unique)))]
         words = self._yard.frames.words
         gone, standing = unique[:, :words], unique[:, words:]
+        fewest, detour, last = fewest[cheapest], detour[cheapest], last[cheapest]
+        kept = self._worth_it(gone, standing, fewest, detour)
+        number = np.full(len(unique), -1, dtype=np.int64)
+        number[kept] = first + np.arange(len(kept))
         begin = 0
         for each in arrivals:
-            if len(each.source):
-                count = len(each.source)
-                self._edges.append(
-                    Edges(
-                        each.source,
-                        np.full(count, each.frame),
-                        np.full(count, each.kind),
-                        first + place[begin : begin + count],
-                    )
+            count = len(each.source)
+            target = number[place[begin : begin + count]]
+            here = np.flatnonzero(target >= 0)
+            self._edges.append(
+                Edges(
+                    each.source[here],
+                    np.full(len(here), each.frame),
+                    np.full(len(here), each.kind),
+                    target[here],
                 )
+            )
             begin += len(each.gone)
-        self.count += len(unique)
-        self._gone.append(gone)
-        self._standing.append(standing)
-        self._fewest.append(fewest)
-        return gone, standing, fewest, first
+        self.count += len(kept)
+        self._gone.append(gone[kept])
+        self._standing.append(standing[kept])
+        self._fewest.append(fewest[kept])
+        return gone[kept], standing[kept], fewest[kept], detour[kept], last[kept], first
+
+    def _worth_it(self, gone: Bits, standing: Bits, fewest: Whole, detour: Whole) -> Whole:
+        """Return the states of a layer that may lead on with few enough lifts, as many as are kept."""
+        lifts = fewest + missing(gone, self._surely)
+        lost = np.zeros(len(gone), dtype=np.bool_)
+        for known in self._yard.job.shut_out:
+            frame = self._yard.frames.mask([known.frame])
+            shut = has_all(standing, self._yard.frames.mask(known.by)) & ~has_any(standing, frame)
+            if not known.unless_aside:
+                lost |= shut
+            elif known.frame not in self._yard.job.surely_waiting:
+                # One lift for the first thing known to shut a frame out; more would count it again.
+                lifts = np.maximum(
+                    lifts, fewest + missing(gone, self._surely) + (shut & ~has_any(gone, frame))
+                )
+        kept = np.flatnonzero(~lost & (lifts <= self._most))
+        if self._width is None or len(kept) <= self._width:
+            return kept
+        self._whole = False
+        nearest = np.lexsort((detour[kept], fewest[kept]))
+        return np.sort(kept[nearest[: self._width]])
 
     def _lifts(self, gone: Bits, standing: Bits) -> Iterator[tuple[int, Kind, Whole]]:
         """Yield what can be lifted in which states of a layer."""
@@ -216,7 +261,13 @@ class _Reached:
         last = 2 * len(self._yard.frames)
         self._settle(last)
         gone, standing = np.concatenate(self._gone), np.concatenate(self._standing)
-        fewest, edges = np.concatenate(self._fewest), _joined(self._edges)
+        fewest = np.concatenate(self._fewest)
+        edges = Edges(
+            *(
+                np.concatenate([getattr(each, name) for each in self._edges])
+                for name in ("source", "frame", "kind", "target")
+            )
+        )
         to_go = np.full(len(gone), self._most + 1, dtype=np.int64)
         to_go[self._starts[last] :] = 0
         by_source = np.argsort(edges.source, kind="stable")
@@ -235,6 +286,7 @@ class _Reached:
             standing[kept],
             tuple(int(kept[:start].sum()) for start in self._starts),
             Edges(number[edges.source], edges.frame, edges.kind, number[edges.target]),
+            self._whole,
         )
 
 
@@ -245,18 +297,8 @@ class _Arrivals:
     gone: Bits
     standing: Bits
     fewest: Whole
+    detour: Whole
+    last: Whole
     source: Whole
     frame: int
     kind: int
-
-
-def _joined(parts: list[Edges]) -> Edges:
-    if not parts:
-        nothing = np.zeros(0, dtype=np.int64)
-        return Edges(nothing, nothing, nothing, nothing)
-    return Edges(
-        np.concatenate([each.source for each in parts]),
-        np.concatenate([each.frame for each in parts]),
-        np.concatenate([each.kind for each in parts]),
-        np.concatenate([each.target for each in parts]),
-    )

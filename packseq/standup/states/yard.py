@@ -6,10 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-import shapely
-
-from packseq.geometry import Ring
-from packseq.routes.engine import Routes
+from packseq.geometry import overlap
 from packseq.routes.values import Stop, frame_stop, pack_stop, spot_stop
 from packseq.scenario.model import Frame, Pack, Spot
 from packseq.standup.job import Job
@@ -20,25 +17,23 @@ from packseq.standup.states.order import StandOrder
 
 @dataclass(frozen=True)
 class Yard:
-    """A job with its frames numbered. Places where frames lie are numbered too: packs, then spots."""
+    """A job with its frames numbered. Places where frames lie are numbered too: packs, then spots.
+
+    `legs` may serve for every job of one house; its frames are numbered in the order of frames.csv.
+    """
 
     job: Job
-    routes: Routes
+    legs: LegTable
 
-    @cached_property
+    @property
     def frames(self) -> Numbered:
-        """The frames by number, in the order of frames.csv."""
-        return Numbered(self.job.frames)
+        """The frames by number."""
+        return self.legs.frames
 
     @cached_property
     def order(self) -> StandOrder:
         """What may be stood next."""
         return StandOrder(self.job, self.frames)
-
-    @cached_property
-    def legs(self) -> LegTable:
-        """The legs walked."""
-        return LegTable(self.routes, self.frames)
 
     @cached_property
     def packs(self) -> tuple[Pack, ...]:
@@ -117,9 +112,7 @@ class Yard:
         """The frames whose lines lie across each spot."""
         return tuple(
             self.frames.mask(
-                name
-                for number, name in enumerate(self.frames.names)
-                if spot in self.spots_over[number]
+                name for number, name in enumerate(self.frames.names) if spot in self.spots_over[number]
             )
             for spot in range(len(self.spots))
         )
@@ -127,8 +120,3 @@ class Yard:
     def frame(self, number: int) -> Frame:
         """Return a frame by number."""
         return self.job.scenario.frames[self.frames.names[number]]
-
-
-def overlap(one: Ring, other: Ring) -> bool:
-    """Tell whether two grounds overlap; sharing an edge is not overlapping."""
-    return bool(shapely.Polygon(one).intersection(shapely.Polygon(other)).area > 1.0)
