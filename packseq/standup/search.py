@@ -101,11 +101,13 @@ class _Opened:
     """A job and the fewest extra lifts that it may have, with the search over its plans if it has any.
 
     `bound` holds for the extra lifts of every plan, also one that sets a frame aside more than once.
+    `once` tells that no plan with so few lifts does that, so that the states have every one of them.
     """
 
     prospect: Prospect | None
     lifts: int
     bound: int
+    once: bool = True
 
 
 @dataclass(frozen=True)
@@ -178,15 +180,17 @@ class _Search:
             found, _ = self._prospect(only, sure)
             if found is not None:
                 return _Opened(found, sure, sure)
-        yard, least, bound = Yard(job, self.legs), max(at_least, sure), None
+        yard, least = Yard(job, self.legs), max(at_least, sure)
+        waiting = bound = None
         while not self.out_of_time:
             fewest = fewest_lifts(yard, self.solver, at_least=least, at_most=at_most)
             if fewest is None or fewest.value is None:
                 break
-            bound = fewest.bound if bound is None else bound
+            if bound is None:
+                waiting = bound = fewest.bound
             found, whole = self._prospect(fewest.job, fewest.value)
             if found is not None:
-                return _Opened(found, fewest.value, min(bound, fewest.value))
+                return _Opened(found, fewest.value, min(bound, fewest.value), once=fewest.value <= waiting)
             if whole and fewest.value == bound and model_is_whole(self.house):
                 # As many frames wait at least as this plan would have lifts: none is set aside twice.
                 bound += 1
@@ -233,7 +237,7 @@ class _Search:
     def _staged_plan(self, best: _Best, opened: Sequence[_Opened], lifts_bound: int) -> Plan:
         lifts = sum(step.do == "set aside" for step in best.steps)
         first = _stage("extra lifts", lifts, lifts_bound)
-        bound = self._cost_bound(best, [each.prospect for each in opened])
+        bound = self._cost_bound(best, [each.prospect if each.once else None for each in opened])
         return self._plan_of(best, bound, (first,))
 
     def _cost_bound(self, best: _Best, prospects: Sequence[Prospect | None]) -> int:
@@ -318,7 +322,8 @@ class _Search:
         if not plans:
             return None
         best = min(plans, key=lambda plan: self._replayed(plan).cost.extra_lifts)
-        self.solver.tell(STAGE, self._replayed(best).cost.extra_lifts, None)
+        least = min(len(job.surely_waiting) for job in self.jobs)
+        self.solver.tell(STAGE, self._replayed(best).cost.extra_lifts, least)
         return best
 
     def _as_it_is(self, crew: Plan | None, lifts_bound: int) -> Plan:
