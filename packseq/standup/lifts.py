@@ -71,6 +71,8 @@ def fewest_lifts(
             may, must = _where_they_fall(v, answer, answer.value, solver)
             return Fewest(job.narrowed(may=may, must=must, lifts=answer.value), answer.value, bound)
         hint_answer(v.model, answer)
+        # What is shut out takes orders away: none with fewer lifts comes back.
+        v.model.add(v.extra_lifts >= answer.value)
         for each in fresh:
             leave_way(v, each)
         known += fresh

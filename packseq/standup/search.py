@@ -18,14 +18,15 @@ from packseq.routes.engine import build_routes
 from packseq.routes.values import spot_stop
 from packseq.standup.bounds import least_any_plan_walks, model_is_whole
 from packseq.standup.conflict import refuse_heavy_frames, refuse_without_plan
+from packseq.standup.front import Front
 from packseq.standup.job import Job
 from packseq.standup.landing import landings
-from packseq.standup.lifts import STAGE, fewest_lifts
+from packseq.standup.lifts import STAGE
 from packseq.standup.progress import Listener
 from packseq.standup.rules import RULES
 from packseq.standup.solver import Clock, Solver
 from packseq.standup.staging import proposed_spots
-from packseq.standup.states.best import Prospect, TooManyStatesError, prospect
+from packseq.standup.states.best import Prospect, open_prospect
 from packseq.standup.states.bits import Numbered
 from packseq.standup.states.legtable import LegTable
 from packseq.standup.states.moves import FAR, Scale
@@ -35,9 +36,6 @@ from packseq.standup.walking import least_walking
 # Work allowed for each second of the limit, in moves passed, so that on a machine of ordinary speed
 # the work runs out before the clock does and the plan is the same every time.
 _WORK_PER_SECOND = 2_000_000
-_MOST_STATES = 60_000
-# Where there are more, so many states of each layer are kept, and the bound is that of any plan.
-_CUT_WIDTH = 2_000
 # The share of the limit that may then go into that bound, for each job.
 _BOUND_SHARE = 0.2
 
@@ -97,20 +95,6 @@ def all_jobs(house: House) -> tuple[Job, ...]:
 
 
 @dataclass(frozen=True)
-class _Opened:
-    """A job and the fewest extra lifts that it may have, with the search over its plans if it has any.
-
-    `bound` holds for the extra lifts of every plan, also one that sets a frame aside more than once.
-    `once` tells that no plan with so few lifts does that, so that the states have every one of them.
-    """
-
-    prospect: Prospect | None
-    lifts: int
-    bound: int
-    once: bool = True
-
-
-@dataclass(frozen=True)
 class _Best:
     """The best plan found, and what it costs on the scale of the search."""
 
@@ -144,69 +128,39 @@ class _Search:
         """Extra lifts first, then walking, then breaks."""
         refuse_heavy_frames(self.jobs[0])
         crew = self._better_crew()
-        at_least = 0
-        while True:
-            opened = self._fewest_lifts(at_least)
-            bound = min((each.bound for each in opened), default=0)
-            prospects = [each.prospect for each in opened if each.prospect is not None]
-            lifts = min((each.lifts for each in opened if each.prospect is not None), default=bound)
-            best = self._least(prospects, self._held(crew, lifts), "walking_mm")
-            if best is not None:
-                return self._staged_plan(best, opened, bound)
-            if self.out_of_time or not prospects:
-                return self._as_it_is(crew, bound)
-            # Every plan with so few lifts was looked through, and the spots have room for none.
-            at_least = lifts + 1
+        lifts = None if crew is None else self._replayed(crew).cost.extra_lifts
+        fronts = self._fronts(lifts)
+        bound = min(front.bound for front in fronts)
+        found = [
+            front.lifts for front in fronts if front.prospect is not None and front.prospect.cost is not None
+        ]
+        lifts = min([*found, *([] if lifts is None else [lifts])], default=None)
+        if lifts is None:
+            return self._as_it_is(crew, bound)
+        contenders = [front for front in fronts if front.bound <= lifts]
+        prospects = [
+            front.prospect for front in contenders if front.prospect is not None and front.lifts == lifts
+        ]
+        best = self._least(prospects, self._held(crew, lifts), "walking_mm")
+        if best is None:
+            return self._as_it_is(crew, bound)
+        searched = [front.prospect if front.lifts == lifts and front.once else None for front in contenders]
+        stage = _stage("extra lifts", sum(step.do == "set aside" for step in best.steps), bound)
+        return self._plan_of(best, self._cost_bound(best, searched), (stage,))
 
-    def _fewest_lifts(self, at_least: int) -> list[_Opened]:
-        """Open the jobs that may have as few extra lifts as any, but not less than so many."""
-        opened: list[_Opened] = []
+    def _fronts(self, at_most: int | None) -> list[Front]:
+        """Return every job searched for its fewest extra lifts, as far as it may have as few as another."""
+        fronts = []
         for job in self.jobs:
-            most = min((each.lifts for each in opened if each.prospect is not None), default=None)
-            found = self._open(job, at_least, most)
-            if found is not None:
-                opened.append(found)
-        fewest = min((each.lifts for each in opened if each.prospect is not None), default=None)
-        if fewest is None and not self.out_of_time:
+            front = Front(job, self.legs, self.solver, self.scale)
+            front.settle(at_most)
+            if front.prospect is not None and front.prospect.cost is not None:
+                at_most = front.lifts
+                self.solver.tell(STAGE, at_most, min(each.bound for each in (*fronts, front)))
+            fronts.append(front)
+        if not any(front.possible for front in fronts):
             refuse_without_plan(self.jobs, self.solver)
-        return [each for each in opened if fewest is None or each.lifts <= fewest]
-
-    def _open(self, job: Job, at_least: int, at_most: int | None) -> _Opened | None:
-        """Open a job with the fewest extra lifts that leave every frame a way, None if past `at_most`."""
-        sure = len(job.surely_waiting)
-        if sure >= at_least and (at_most is None or sure <= at_most):
-            # Most often just those frames wait that surely must: then there is nothing to find out.
-            only = job.narrowed(may=job.surely_waiting, must=job.surely_waiting, lifts=sure)
-            found, _ = self._prospect(only, sure)
-            if found is not None:
-                return _Opened(found, sure, sure)
-        yard, least = Yard(job, self.legs), max(at_least, sure)
-        waiting = bound = None
-        while not self.out_of_time:
-            fewest = fewest_lifts(yard, self.solver, at_least=least, at_most=at_most)
-            if fewest is None or fewest.value is None:
-                break
-            if bound is None:
-                waiting = bound = fewest.bound
-            found, whole = self._prospect(fewest.job, fewest.value)
-            if found is not None:
-                return _Opened(found, fewest.value, min(bound, fewest.value), once=fewest.value <= waiting)
-            if whole and fewest.value == bound and model_is_whole(self.house):
-                # As many frames wait at least as this plan would have lifts: none is set aside twice.
-                bound += 1
-            yard, least = Yard(replace(job, shut_out=fewest.job.shut_out), self.legs), fewest.value + 1
-        if bound is None and not self.out_of_time and fewest is None:
-            return None
-        bound = sure if bound is None else bound
-        return _Opened(None, bound, bound)
-
-    def _prospect(self, job: Job, most_lifts: int) -> tuple[Prospect | None, bool]:
-        """Return the search over a job's plans, None without any, and whether it has all of them."""
-        yard = Yard(job, self.legs)
-        try:
-            return prospect(yard, most_lifts, self.scale, most_states=_MOST_STATES), True
-        except TooManyStatesError:
-            return prospect(yard, most_lifts, self.scale, width=_CUT_WIDTH), False
+        return fronts
 
     def _held(self, crew: Plan | None, lifts: int) -> _Best | None:
         """Return what a crew does unplanned, if it has no more extra lifts than are held to."""
@@ -220,6 +174,9 @@ class _Search:
 
     def _least(self, prospects: Sequence[Prospect], best: _Best | None, stage: str) -> _Best | None:
         """Search in turn where the bound is least, until no bound is less than what the best plan costs."""
+        for each in prospects:
+            if each.cost is not None and (best is None or each.cost < best.cost):
+                best = _Best(each.yard.job, each.steps, each.cost)
         while not self.out_of_time and sum(each.work for each in prospects) < self.limit_s * _WORK_PER_SECOND:
             most = int(FAR) if best is None else best.cost
             live = [each for each in prospects if each.bound < most]
@@ -233,12 +190,6 @@ class _Search:
             worth = self.scale.mm_worth
             self.solver.tell(stage, None if best is None else best.cost // worth, min(bound, most) // worth)
         return best
-
-    def _staged_plan(self, best: _Best, opened: Sequence[_Opened], lifts_bound: int) -> Plan:
-        lifts = sum(step.do == "set aside" for step in best.steps)
-        first = _stage("extra lifts", lifts, lifts_bound)
-        bound = self._cost_bound(best, [each.prospect if each.once else None for each in opened])
-        return self._plan_of(best, bound, (first,))
 
     def _cost_bound(self, best: _Best, prospects: Sequence[Prospect | None]) -> int:
         """Return what any plan costs at least, as far as its job was searched."""
@@ -279,13 +230,14 @@ class _Search:
         """One extra lift is worth so many metres: lifts and walking as one cost, then breaks."""
         refuse_heavy_frames(self.jobs[0])
         crew = self._better_crew()
-        fewest = self._fewest_lifts(0)
-        least = min((each.bound for each in fewest), default=0)
+        fronts = self._fronts(None)
+        least = min(front.bound for front in fronts)
         best = self._crew_costs(crew)
         searched: list[Prospect | None] = []
         most_lifts = least
         while not self.out_of_time:
-            opened = [self._prospect(replace(job, for_walking=True), most_lifts) for job in self.jobs]
+            jobs = [replace(front.job, for_walking=True) for front in fronts]
+            opened = [open_prospect(Yard(job, self.legs), most_lifts, self.scale) for job in jobs]
             prospects = [found for found, _ in opened if found is not None]
             searched = [*prospects, *(None for _, whole in opened if not whole)]
             best = self._least(prospects, best, "cost_mm")

@@ -17,6 +17,10 @@ from packseq.standup.states.yard import Yard
 _ROUNDS = ((30, 100), (100, 1_000), (200, 10_000), (150, 100_000))
 _LAST_ROUND = (50, 1_000_000)
 
+_MOST_STATES = 60_000
+_CUT_WIDTH = 2_000
+"""Where there are more states, so many of each layer are kept, and the search is not whole."""
+
 _WORK_PER_STATE = 40
 """Moves passed in pricing take about as long as a state in the search divided by this."""
 
@@ -74,34 +78,15 @@ class Prospect:
         return Step("stand", name)
 
 
-class TooManyStatesError(Exception):
-    """A space has more states than it may have."""
+def open_prospect(yard: Yard, most_lifts: int, scale: Scale) -> tuple[Prospect | None, bool]:
+    """Return the search over plans with at most so many extra lifts, and whether it has all of them.
 
-
-def prospect(
-    yard: Yard, most_lifts: int, scale: Scale, *, most_states: int | None = None, width: int | None = None
-) -> Prospect | None:
-    """Return the search over plans with at most so many extra lifts, or None where there is none.
-
-    Parameters
-    ----------
-    yard, most_lifts, scale
-        The job, the most extra lifts of its plans, and how they are costed.
-    most_states
-        How many states there may be.
-    width
-        How many states of a layer are kept. Where some are dropped the search is not whole: there
-        may be better plans than its bound says, and plans even where none is found.
-
-    Raises
-    ------
-    TooManyStatesError
-        If there are more states than `most_states`.
+    The search is None where there is no such plan; where it is not whole there may be one all the same.
     """
-    space = open_space(yard, most_lifts, most_states=most_states, width=width)
+    space = open_space(yard, most_lifts, most_states=_MOST_STATES)
     if space is None:
-        raise TooManyStatesError
-    if not len(space):
-        return None
+        space = open_space(yard, most_lifts, width=_CUT_WIDTH)
+    if space is None or not len(space):
+        return None, space is not None and space.whole
     found = Prospect(yard, costed_moves(yard, space, scale), whole=space.whole)
-    return found if found.bound < FAR else None
+    return (found if found.bound < FAR else None), space.whole
