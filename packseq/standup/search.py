@@ -150,7 +150,7 @@ class _Search:
 
     def _fronts(self, at_most: int | None) -> list[Front]:
         """Return every job searched for its fewest extra lifts, as far as it may have as few as another."""
-        fronts = []
+        fronts: list[Front] = []
         for job in self.jobs:
             front = Front(job, self.legs, self.solver, self.scale)
             front.settle(at_most)
