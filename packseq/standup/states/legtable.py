@@ -74,20 +74,18 @@ class LegTable:
         there = np.zeros(len(standing), dtype=np.bool_)
         left = np.arange(len(standing))
         tried = 0
-        while True:
+        while len(left):
             for alone, together in routes[tried:]:
                 hit = has_any(standing[left], alone)
                 for frames in together:
                     hit |= has_all(standing[left], frames)
                 there[left[~hit]] = True
                 left = left[hit]
-                if not len(left):
-                    return there
             tried = len(routes)
             for frames in closers:
                 left = left[~has_all(standing[left], frames)]
-                if not len(left):
-                    return there
+            if not len(left):
+                break
             now = self.frames.names_in(standing[left[0]])
             way = self.routes.way(start, end, carried, now)
             if way is not None:
@@ -96,6 +94,7 @@ class LegTable:
                 routes.append((alone, together))
             else:
                 closers.append(self.frames.mask(self.routes.closes(start, end, carried, now)))
+        return there
 
     def _way(self, start: Stop, end: Stop, carried: Frame | None, standing: Bits) -> Way | None:
         key = (_leg(start, end, carried), standing.tobytes())
