@@ -153,10 +153,15 @@ def _needs(row: LayoutRow) -> tuple[str, ...]:
 
 
 def _rings(waiting: Sequence[LayoutRow]) -> Iterator[Fault]:
-    """Tell which rows wait for one another; those that merely wait for a faulty one are passed over."""
+    """Tell which rows wait for one another; those that only wait for one of them are passed over."""
     ring = {label(row.name): row for row in waiting}
     while True:
-        hopeless = [name for name, row in ring.items() if not any(need in ring for need in _needs(row))]
+        needed = {need for row in ring.values() for need in _needs(row)}
+        hopeless = [
+            name
+            for name, row in ring.items()
+            if name not in needed or not any(need in ring for need in _needs(row))
+        ]
         if not hopeless:
             break
         for name in hopeless:
