@@ -30,7 +30,8 @@ _MOST_OVERLAP_MM = 5.0
 class Trace:
     """Where the frames are, by name, as far as they could be placed.
 
-    `walks` are the perimeters: for each level the rows of its first walk, in order.
+    `walks` are the perimeters: for each level the rows of its first walk, in order. A level that
+    has other frames placed by coordinates is drawn rather than walked, and has none.
     """
 
     bars: Mapping[str, Bar]
@@ -60,7 +61,8 @@ def trace(rows: Sequence[LayoutRow]) -> Trace:
     bars, faults_of_rest = _placed(usable, bars)
     faults += faults_of_rest
     faults += [fault for row in rows if (fault := _miss(row, bars)) is not None]
-    return Trace(bars, walks, tuple(faults))
+    drawn = {row.level for row in rows if row.start is not None and row not in {walk[0] for walk in walks}}
+    return Trace(bars, tuple(walk for walk in walks if walk[0].level not in drawn), tuple(faults))
 
 
 def perimeter_walks(rows: Sequence[LayoutRow]) -> Iterator[tuple[LayoutRow, ...]]:
