@@ -39,3 +39,7 @@ Seed = Annotated[
     int, typer.Option("--seed", min=0, max=2**31 - 1, help="Another seed may find another plan as good.")
 ]
 Force = Annotated[bool, typer.Option("--force", help="Replace what exists.")]
+PageOut = Annotated[
+    Path | None,
+    typer.Option("--out", metavar="FILE.html", help="Write the sheet here too, as a page to print."),
+]

@@ -7,11 +7,11 @@ from pathlib import Path
 import typer
 
 from packseq.check import Replay, replay
-from packseq.cli.choices import Choices, every_choice, read_house
+from packseq.cli.checkedplan import read_with_plan
+from packseq.cli.choices import Choices, every_choice
 from packseq.cli.streams import write_aside, write_json, write_report
-from packseq.errors import Fault, InputError, NoPlanError
+from packseq.errors import NoPlanError
 from packseq.house.model import House
-from packseq.plan.file import read_plan
 from packseq.plan.model import Plan
 from packseq.report.plandata import verdict_document
 from packseq.report.verdict import verdict
@@ -26,7 +26,7 @@ def verify_plan(folder: Path, plan_file: Path, choices: Choices, *, as_json: boo
     InputError
         With every fault of the scenario and of the plan file.
     """
-    house, plan = _read(folder, plan_file)
+    house, plan = read_with_plan(folder, plan_file)
     done = replay(choices.applied(house), plan)
     hint = None if done.kept else made_otherwise(house, plan, done)
     if as_json:
@@ -62,20 +62,3 @@ def made_otherwise(house: House, plan: Plan, done: Replay) -> str | None:
     with_what = f"with {best}" if str(best) else "without --lap and --direction"
     outcome = "nothing is wrong" if wrong == 0 else f"{counted(wrong, 'thing is', 'things are')} wrong"
     return f"The plan may have been made with other options: {with_what}, {outcome}."
-
-
-def _read(folder: Path, plan_file: Path) -> tuple[House, Plan]:
-    """Read both, and tell the faults of both at once."""
-    faults: list[Fault] = []
-    house = plan = None
-    try:
-        house = read_house(folder)
-    except InputError as error:
-        faults += error.faults
-    try:
-        plan = read_plan(plan_file)
-    except InputError as error:
-        faults += error.faults
-    if house is None or plan is None:
-        raise InputError(faults)
-    return house, plan

@@ -2,12 +2,18 @@
 
 from collections.abc import Callable, Mapping
 
+from packseq.cli.commands.measuring import setout
+from packseq.cli.commands.showing import draw
+from packseq.cli.commands.site import lifts
 from packseq.cli.commands.standing import check, plan, verify
 
 COMMANDS: Mapping[str, Callable[..., None]] = {
     "check": check,
+    "draw": draw,
     "plan": plan,
     "verify": verify,
+    "setout": setout,
+    "lifts": lifts,
 }
 
 __all__ = ["COMMANDS"]

@@ -1,0 +1,56 @@
+"""A plan file that keeps the rules, for whatever is built on it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from packseq.check import Replay, replay
+from packseq.cli.choices import every_choice, read_house
+from packseq.errors import Conflict, Fault, InputError, NoPlanError
+from packseq.house.model import House
+from packseq.plan.file import read_plan
+from packseq.plan.model import Plan
+
+
+def read_with_plan(folder: Path, plan_file: Path) -> tuple[House, Plan]:
+    """Read a scenario and a plan.
+
+    Raises
+    ------
+    InputError
+        With the faults of both at once.
+    """
+    faults: list[Fault] = []
+    house = plan = None
+    try:
+        house = read_house(folder)
+    except InputError as error:
+        faults += error.faults
+    try:
+        plan = read_plan(plan_file)
+    except InputError as error:
+        faults += error.faults
+    if house is None or plan is None:
+        raise InputError(faults)
+    return house, plan
+
+
+def read_checked_plan(folder: Path, plan_file: Path) -> Replay:
+    """Read a plan and replay it, with the options of ``packseq plan`` that it was made with.
+
+    Raises
+    ------
+    InputError
+        With every fault of the scenario and of the plan file.
+    NoPlanError
+        When the plan fails its check, with whatever options: nothing is built on such a plan.
+    """
+    house, plan = read_with_plan(folder, plan_file)
+    done = replay(house, plan)
+    if done.kept:
+        return done
+    for choices in every_choice():
+        other = replay(choices.applied(house), plan)
+        if other.kept:
+            return other
+    raise NoPlanError(Conflict((each.rule,), f"{plan_file.name}: {each.text}") for each in done.violations)

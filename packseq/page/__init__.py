@@ -1,0 +1,1 @@
+"""Pages for the crew: each one HTML file that asks nothing of any network."""
