@@ -64,13 +64,14 @@ class WalkedBack:
 def walk_back(house: House) -> WalkedBack:
     """Return a layout.csv that gives the frames of a house, each walked from its end 1 to its end 2.
 
-    A frame that starts at no other one, and a perimeter that is not walked one way round in the
-    order of its rows, are placed by coordinates.
+    A frame that starts at no other one is placed by coordinates, and so are some or all of a
+    perimeter that is not walked one way round in the order of its rows.
     """
     frames = tuple(house.scenario.frames.values())
     bars = {frame.name: _bar(frame) for frame in frames}
     links = _links(house, bars)
-    for placing in (_Placing(links, at_origin=True), _Placing(links), _Placing({})):
+    opened = {name: link for name, link in links.items() if name not in _seconds(house)}
+    for placing in (_Placing(links, at_origin=True), _Placing(links), _Placing(opened), _Placing({})):
         grid = Grid(LAYOUT, COLUMNS, tuple(_rows(house, bars, placing)))
         if _gives(grid, frames):
             break
@@ -87,6 +88,14 @@ class _Placing:
 
     links: Mapping[str, Link]
     at_origin: bool = False
+
+
+def _seconds(house: House) -> set[str]:
+    """Return the second frame of each level: with it on coordinates the way round need not close."""
+    names: dict[int, list[str]] = {}
+    for frame in house.scenario.frames.values():
+        names.setdefault(frame.level, []).append(frame.name)
+    return {name for level in names.values() for name in level[1:2]}
 
 
 def _bar(frame: Frame) -> Bar:

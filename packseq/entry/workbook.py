@@ -35,7 +35,8 @@ def workbook_bytes(grids: Iterable[Grid]) -> bytes:
                 cell = sheet.cell(number, place)
                 if isinstance(value, str):
                     # As text, whatever it looks like: a frame may be called "=1" or "3-4".
-                    cell.set_explicit_value(value, "s")
+                    cell.value = value
+                    cell.data_type = "s"
                     cell.number_format = "@"
                 elif value is not None:
                     cell.value = _tidy(value)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from ifcopenshell import entity_instance
 from ifcopenshell.util.element import get_materials, get_psets
@@ -20,8 +21,16 @@ def parts_of(element: entity_instance) -> tuple[entity_instance, ...]:
     return tuple(_leaves(element, set()))
 
 
-def parts_mass_kg(element: entity_instance, mm: float, kg: float) -> float | None:
-    """Return what the parts of a panel weigh together in kg, or None when one of them does not tell.
+@dataclass(frozen=True, slots=True)
+class PartsMass:
+    """What the parts of a panel weigh together, None where none tells; `without` names those that do not."""
+
+    kg: float | None
+    without: tuple[str, ...]
+
+
+def parts_mass(element: entity_instance, mm: float, kg: float) -> PartsMass:
+    """Return what the parts of a panel weigh together.
 
     A part weighs what its quantities say; else its volume times the density of its material;
     else, where it is a framing member, its volume times that of framing timber (docs/mass.md).
@@ -34,14 +43,14 @@ def parts_mass_kg(element: entity_instance, mm: float, kg: float) -> float | Non
         Millimetres in a length of the model, and kilograms in a mass.
     """
     total = 0.0
+    without: dict[str, None] = {}
     for part in parts_of(element):
-        if part.Representation is None:
-            continue
-        mass = _mass_kg(part, mm, kg)
+        mass = _mass_kg(part, mm, kg) if part.Representation is not None else 0.0
         if mass is None:
-            return None
-        total += mass
-    return round(total, 1) or None
+            without[part.Name or part.is_a()] = None
+        else:
+            total += mass
+    return PartsMass(round(total, 1) or None, tuple(without))
 
 
 def _leaves(element: entity_instance, seen: set[int]) -> Iterator[entity_instance]:

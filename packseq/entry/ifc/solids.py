@@ -173,7 +173,8 @@ def curve_points(curve: entity_instance) -> Points:
         if any(segment.is_a("IfcArcIndex") for segment in curve.Segments):
             raise ShapeError("it is curved on plan")
         order = [index for segment in curve.Segments for index in segment.wrappedValue]
-        return points[np.array(list(dict.fromkeys(order))) - 1]
+        ordered: Points = points[np.array(list(dict.fromkeys(order))) - 1]
+        return ordered
     if curve.is_a("IfcTrimmedCurve") and curve.BasisCurve.is_a("IfcLine"):
         return _trimmed_line(curve)
     if curve.is_a("IfcCompositeCurve"):
@@ -208,7 +209,9 @@ def _cut(item: entity_instance, depth: int) -> Solid:
     # The half-space lies against the normal where the agreement flag is set; that side is cut off.
     keep = matrix[:3, 2] if tool.AgreementFlag else -matrix[:3, 2]
     faces = tuple(
-        clipped for face in solid.faces if len(clipped := _clip(face, matrix[:3, 3], keep)) > 2  # noqa: PLR2004
+        clipped
+        for face in solid.faces
+        if len(clipped := _clip(face, matrix[:3, 3], keep)) > 2  # noqa: PLR2004
     )
     if not faces:
         raise ShapeError("nothing is left of its body once it is cut")
@@ -250,7 +253,8 @@ def _points(coordinates: Sequence[Any]) -> Points:
 
 def _flat(points: Points) -> Points:
     """Return the first two coordinates."""
-    return np.asarray(points[:, :2])
+    flat: Points = points[:, :2]
+    return flat
 
 
 def _area(outline: Points) -> float:

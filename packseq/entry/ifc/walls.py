@@ -12,7 +12,7 @@ from ifcopenshell import entity_instance
 from ifcopenshell.util.element import get_psets
 from ifcopenshell.util.placement import get_local_placement
 
-from packseq.entry.ifc.parts import parts_of, parts_mass_kg
+from packseq.entry.ifc.parts import parts_mass, parts_of
 from packseq.entry.ifc.solids import Matrix, Points, ShapeError, Solid, body, curve_points
 from packseq.geometry import Point
 from packseq.scenario import limits
@@ -23,7 +23,7 @@ _STRAIGHT_MM = 1.0
 _LEANS_MM = 20.0
 _RAKED_MM = 20.0
 _DOORSTEP_MM = 25.0
-"""A door whose sill is no higher than this above the wall's foot reaches the floor: a threshold, or rounding."""
+"""A door whose sill is no higher than this above the wall's foot reaches the floor: a threshold."""
 
 _SHALLOW = 0.5
 """A hole that goes through less of the wall's thickness than this is a recess."""
@@ -34,10 +34,11 @@ _PLACES = 1
 
 @dataclass(frozen=True, slots=True)
 class ModelWall:
-    """A wall of a model as one straight frame, in mm; `key` is its global identifier, `called` its name there.
+    """A wall of a model as one straight frame, in mm.
 
-    `framed` tells that it is a framed panel already, which is kept as it is; then `mass_kg` is
-    that of its parts, where they tell. `notes` say what was taken otherwise than drawn.
+    `key` is its global identifier, `called` its name there. `framed` tells that it is a framed
+    panel already, which is kept as it is; then `mass_kg` is that of its parts, where they tell.
+    `notes` say what was taken otherwise than drawn.
     """
 
     key: str
@@ -69,7 +70,7 @@ class Scale:
 
 @dataclass(frozen=True, slots=True)
 class _Box:
-    """A body measured along and across its wall: `u` along, `v` across, `z` up; origin and direction on the plan."""
+    """A body measured along its wall (`u`), across it (`v`) and up (`z`), from an origin on the plan."""
 
     origin: Point
     along: Point
@@ -109,6 +110,9 @@ def read_wall(element: entity_instance, scale: Scale) -> ModelWall:
         _check_straight(solid, box)
     height_mm, raked = _height(solid.points, box)
     openings, notes = _openings(element, scale, box)
+    mass = parts_mass(element, scale.mm, scale.kg) if framed else None
+    if mass is not None and mass.without:
+        notes = (*notes, f"its mass is without {', '.join(mass.without)}: nothing tells what they weigh")
     start, end = (box.at(u, math.fsum(box.v) / 2) for u in box.u)
     wall = ModelWall(
         key=element.GlobalId,
@@ -121,7 +125,7 @@ def read_wall(element: entity_instance, scale: Scale) -> ModelWall:
         location=_location(element),
         openings=openings,
         framed=framed,
-        mass_kg=parts_mass_kg(element, scale.mm, scale.kg) if framed else None,
+        mass_kg=None if mass is None else mass.kg,
         notes=(*([raked] if raked else []), *notes),
     )
     _check_sizes(wall)
@@ -179,15 +183,17 @@ def _axis(element: entity_instance, scale: Scale) -> tuple[Point, Point] | None:
 
 def _box(points: Points, axis: tuple[Point, Point] | None) -> _Box:
     """Return points measured along an axis; without one, along the longer side of their least rectangle."""
-    if axis is None:
+    line = axis
+    if line is None:
         hull = shapely.MultiPoint(points[:, :2]).minimum_rotated_rectangle
         if not isinstance(hull, shapely.Polygon):
             raise ShapeError("its body has no width on plan")
         corners = list(hull.exterior.coords)
         sides = [(corners[0], corners[1]), (corners[1], corners[2])]
-        axis = max(sides, key=lambda side: math.dist(*side))
-    (x, y), end = axis[0], axis[1]
-    length_mm = math.dist(axis[0], end)
+        begin, finish = max(sides, key=lambda side: math.dist(*side))
+        line = (begin[0], begin[1]), (finish[0], finish[1])
+    (x, y), end = line
+    length_mm = math.dist(*line)
     along = ((end[0] - x) / length_mm, (end[1] - y) / length_mm)
     offsets = points[:, :2] - np.array([x, y])
     u = offsets @ np.array(along)
@@ -219,9 +225,7 @@ def _check_straight(solid: Solid, box: _Box) -> None:
 def _height(points: Points, box: _Box) -> tuple[float, str | None]:
     """Return the height of a wall's tallest place, and a note where its top is not level along it."""
     along = (points[:, :2] - np.array(box.origin)) @ np.array(box.along)
-    ends = [
-        float(points[np.abs(along - end) < _STRAIGHT_MM][:, 2].max(initial=box.z[0])) for end in box.u
-    ]
+    ends = [float(points[np.abs(along - end) < _STRAIGHT_MM][:, 2].max(initial=box.z[0])) for end in box.u]
     tall_mm = box.z[1] - box.z[0]
     low_mm = min(ends) - box.z[0]
     if low_mm <= 0 or tall_mm - low_mm <= _RAKED_MM:
@@ -246,10 +250,7 @@ def _openings(
         hole = relation.RelatedOpeningElement
         called = hole.Name or hole.GlobalId
         try:
-            solid = body(hole)
-            if solid is None:
-                raise ShapeError("it has no body")
-            own = _box_within(solid.moved(_in_mm(_world(hole), scale)).points, box)
+            own = _box_within(_whole(hole, scale).points, box)
         except ShapeError as error:
             notes.append(f"the opening {called} is left out: {error}")
             continue
@@ -274,7 +275,10 @@ def _opening(hole: entity_instance, own: _Box, box: _Box) -> Opening | str:
     """Return a hole as an opening of its wall, or why it is none."""
     from_mm, to_mm = max(own.u[0], box.u[0]), min(own.u[1], box.u[1])
     through = min(own.v[1], box.v[1]) - max(own.v[0], box.v[0])
-    if through < _SHALLOW * (box.v[1] - box.v[0]):
+    thickness_mm = box.v[1] - box.v[0]
+    # What the model itself calls an opening may be drawn beside the wall that it is in.
+    declared = getattr(hole, "PredefinedType", None) == "OPENING"
+    if through < (-thickness_mm if declared else _SHALLOW * thickness_mm):
         return "it does not go through the wall"
     sill_mm = max(own.z[0], box.z[0]) - box.z[0]
     head_mm = min(own.z[1], box.z[1]) - box.z[0]
@@ -334,4 +338,4 @@ def _check_sizes(wall: ModelWall) -> None:
             bounds = f"from {least}" + (f" to {most}" if most < math.inf else "")
             raise ShapeError(f"it is {size_mm:.0f} mm {what}; a frame is {bounds}")
     if wall.framed and wall.length_mm > limits.MOST_FRAME_MM:
-        raise ShapeError(f"it is a panel {wall.length_mm:.0f} mm long; at most {limits.MOST_FRAME_MM} are read")
+        raise ShapeError(f"it is a panel {wall.length_mm:.0f} mm long; no frame is so long")

@@ -1,0 +1,62 @@
+"""The joins that geometry shows against those that the model itself tells."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from itertools import product
+
+import ifcopenshell
+from shapely import Polygon
+
+from packseq.entry.ifc.walls import ModelWall
+from packseq.geometry import strip
+
+Pair = frozenset[str]
+
+
+def told_joins(model: ifcopenshell.file) -> frozenset[Pair]:
+    """Return the pairs of elements, by identifier, that the model joins along their paths."""
+    pairs = (
+        frozenset({relation.RelatingElement.GlobalId, relation.RelatedElement.GlobalId})
+        for relation in model.by_type("IfcRelConnectsPathElements")
+    )
+    return frozenset(pair for pair in pairs if len(pair) > 1)
+
+
+def differences(
+    told: frozenset[Pair], pieces: Mapping[str, Sequence[ModelWall]], called: Mapping[str, str], gap_mm: float
+) -> tuple[str, ...]:
+    """Return where the model's joins and the geometry differ, one line each.
+
+    Parameters
+    ----------
+    told
+        The pairs that the model joins.
+    pieces
+        The walls that were taken, by identifier, each in its pieces.
+    called
+        What the walls of the storey are called, by identifier, those not taken included.
+    gap_mm
+        How far apart walls may stand and still touch.
+    """
+    outlines = {
+        key: [Polygon(strip(own.start, own.end, own.thickness_mm)) for own in walls]
+        for key, walls in pieces.items()
+    }
+    keys = sorted(pieces, key=list(called).index)
+    lines = []
+    for place, first in enumerate(keys):
+        for second in keys[place + 1 :]:
+            apart_mm = min(one.distance(other) for one, other in product(outlines[first], outlines[second]))
+            joined = frozenset({first, second}) in told
+            names = f"{called[first]} and {called[second]}"
+            if joined and apart_mm > gap_mm:
+                lines.append(f"The model joins {names}, but they stand {apart_mm:.0f} mm apart.")
+            elif told and not joined and apart_mm <= gap_mm:
+                lines.append(f"{names} touch, but the model does not join them.")
+    for pair in sorted(told, key=sorted):
+        missing = sorted(key for key in pair if key in called and key not in pieces)
+        others = sorted(key for key in pair if key in pieces)
+        if missing and others:
+            lines.append(f"The model joins {called[others[0]]} to {called[missing[0]]}, which is not taken.")
+    return tuple(lines)
