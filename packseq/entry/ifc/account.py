@@ -21,7 +21,7 @@ def import_document(imported: Imported) -> dict[str, Any]:
         "name": imported.name,
         "walls": [
             {
-                "id": account.key,
+                "id": account.global_id,
                 "wall": account.called,
                 "kind": account.kind,
                 "frames": list(account.frames),

@@ -10,24 +10,21 @@ from itertools import combinations
 
 from shapely import Polygon
 
-from packseq.entry.ifc.pieces import piece
+from packseq.entry.ifc.pieces import LEAST_SINE, clear_of, piece
 from packseq.entry.ifc.walls import ModelWall
 from packseq.geometry import strip
 
 _SLIVER_MM = 5.0
-_LEAST_SINE = 0.17
-"""Sine of about ten degrees: walls that meet at less lie along one another."""
-
 _SLACK_MM = 5.0
 
 
 @dataclass(frozen=True, slots=True)
 class Butted:
-    """Walls that no longer lie in one another; notes and reasons by the walls' identifiers."""
+    """Walls that no longer lie in one another; notes and reasons by the walls' numbers in the model."""
 
     walls: tuple[ModelWall, ...]
-    notes: Mapping[str, tuple[str, ...]]
-    dropped: Mapping[str, str]
+    notes: Mapping[int, tuple[str, ...]]
+    dropped: Mapping[int, str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +38,8 @@ class _Meeting:
 
 def overlapping(first: ModelWall, second: ModelWall) -> bool:
     """Tell whether two walls lie in one another on the plan, by more than drawing tolerance."""
+    if clear_of(first, second):
+        return False
     shared = _outline(first).intersection(_outline(second))
     return not shared.buffer(-_SLIVER_MM / 2).is_empty
 
@@ -53,8 +52,8 @@ def butted(walls: Sequence[ModelWall]) -> Butted:
     Of two that lie on one another the shorter is dropped. Framed panels are left as they are.
     """
     now = list(walls)
-    notes: defaultdict[str, list[str]] = defaultdict(list)
-    dropped: dict[str, str] = {}
+    notes: defaultdict[int, list[str]] = defaultdict(list)
+    dropped: dict[int, str] = {}
     pairs = [pair for pair in combinations(range(len(now)), 2) if overlapping(now[pair[0]], now[pair[1]])]
     for one, other in pairs:
         first, second = now[one], now[other]
@@ -102,7 +101,7 @@ def _meeting(first: ModelWall, second: ModelWall) -> _Meeting | None:
     (x1, y1), (x2, y2) = first.start, second.start
     u, v = _along(first), _along(second)
     sine = u[0] * v[1] - u[1] * v[0]
-    if abs(sine) < _LEAST_SINE:
+    if abs(sine) < LEAST_SINE:
         return None
     here = ((x2 - x1) * v[1] - (y2 - y1) * v[0]) / sine
     there = ((x2 - x1) * u[1] - (y2 - y1) * u[0]) / sine
@@ -120,7 +119,7 @@ def _end(wall: ModelWall, other: ModelWall, place_mm: float, sine: float) -> str
     return "finish" if wall.length_mm - place_mm <= reach_mm else None
 
 
-def _crossed(walls: Sequence[ModelWall], notes: Mapping[str, list[str]]) -> Iterator[ModelWall]:
+def _crossed(walls: Sequence[ModelWall], notes: Mapping[int, list[str]]) -> Iterator[ModelWall]:
     """Yield walls, each that crosses a longer one in pieces either side of it."""
     for wall in walls:
         cuts = []

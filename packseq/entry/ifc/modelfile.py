@@ -11,7 +11,7 @@ from ifcopenshell.util.unit import calculate_unit_scale
 from packseq.entry.ifc.walls import Scale
 from packseq.errors import Fault, InputError
 
-MOST_BYTES = 200_000_000
+MOST_BYTES = 100_000_000
 """Most bytes of a model that are read; it takes some ten times as much memory."""
 
 SCHEMAS = ("IFC2X3", "IFC4")

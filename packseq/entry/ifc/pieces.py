@@ -21,8 +21,21 @@ _LEAST_PIECE_MM = 600.0
 """Shorter pieces are avoided: a cut near an end gives a frame that hardly stands; no source."""
 
 _GRID_MM = 50.0
-_LEAST_SINE = 0.17
+LEAST_SINE = 0.17
+"""Sine of about ten degrees: walls that meet at less lie along one another."""
+
 _PLACES = 1
+
+
+def clear_of(first: ModelWall, second: ModelWall, gap_mm: float = 0.0) -> bool:
+    """Tell at a glance that two walls stand further apart than that: the rectangles round them do."""
+    reach_mm = gap_mm + (first.thickness_mm + second.thickness_mm) / 2
+    for axis in (0, 1):
+        one = sorted((first.start[axis], first.end[axis]))
+        other = sorted((second.start[axis], second.end[axis]))
+        if one[0] - other[1] > reach_mm or other[0] - one[1] > reach_mm:
+            return True
+    return False
 
 
 def piece(wall: ModelWall, from_mm: float, to_mm: float) -> ModelWall:
@@ -76,7 +89,7 @@ def standing_against(
     for other in others:
         onward = _along(other)
         sine = abs(along[0] * onward[1] - along[1] * onward[0])
-        if sine < _LEAST_SINE:
+        if sine < LEAST_SINE or clear_of(wall, other, gap_mm):
             continue
         if own.distance(Polygon(strip(other.start, other.end, other.thickness_mm))) > gap_mm:
             continue
@@ -118,24 +131,26 @@ def _fewest(places: Sequence[float], at_joins: set[float], most_mm: float) -> li
 
     The cheapest path over the places in order.
     """
-    best: list[tuple[tuple[float, int, int, float], list[float]]] = [((0.0, 0, 0, 0.0), [places[0]])]
-    for here in places[1:]:
+    reach_mm = max(most_mm, *(after - before for before, after in pairwise(places)))
+    costs: list[tuple[float, int, int, float]] = [(0.0, 0, 0, 0.0)]
+    came_from = [0]
+    for here, place in enumerate(places[1:], start=1):
+        off_join = place not in at_joins and place != places[-1]
         found = []
-        for (over_mm, count, off_joins, squares), path in best:
-            length_mm = here - path[-1]
-            found.append(
-                (
-                    (
-                        over_mm + max(0.0, length_mm - most_mm),
-                        count + 1,
-                        off_joins + (here not in at_joins and here != places[-1]),
-                        squares + length_mm**2,
-                    ),
-                    [*path, here],
-                )
-            )
-        best.append(min(found))
-    return best[-1][1]
+        for before in range(here - 1, -1, -1):
+            length_mm = place - places[before]
+            if length_mm > reach_mm:
+                break
+            over_mm, count, off_joins, squares = costs[before]
+            over_mm += max(0.0, length_mm - most_mm)
+            found.append(((over_mm, count + 1, off_joins + off_join, squares + length_mm**2), before))
+        cost, before = min(found)
+        costs.append(cost)
+        came_from.append(before)
+    cuts = [len(places) - 1]
+    while cuts[-1]:
+        cuts.append(came_from[cuts[-1]])
+    return [places[cut] for cut in reversed(cuts)]
 
 
 def _at(start: Point, along: Point, distance_mm: float) -> Point:

@@ -6,13 +6,18 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+import ifcopenshell
+import numpy as np
+from ifcopenshell import entity_instance
+
 from packseq.entry.ifc.corners import butted
 from packseq.entry.ifc.joins import differences, told_joins
 from packseq.entry.ifc.modelfile import open_model, scale_of
 from packseq.entry.ifc.pieces import split, standing_against
 from packseq.entry.ifc.solids import ShapeError
 from packseq.entry.ifc.storeys import walls_of_storey
-from packseq.entry.ifc.walls import ModelWall, read_wall
+from packseq.entry.ifc.walls import ModelWall, Scale, read_wall
+from packseq.errors import Fault, InputError, PackseqError
 from packseq.scenario.names import name_fault, name_key
 
 _JOIN_GAP_MM = 30.0
@@ -24,7 +29,7 @@ _FOOT_MM = 300.0
 class Account:
     """What became of one wall of the model: the frames it was taken as, or why it was refused."""
 
-    key: str
+    global_id: str
     called: str
     kind: str
     frames: tuple[str, ...]
@@ -56,20 +61,26 @@ def read_storey(path: Path, storey: str | None, most_mm: float) -> ModelStorey:
         When the file is no model that can be read, or the storey is not there.
     """
     model = open_model(path)
+    try:
+        return _storey(model, path, storey, most_mm)
+    except PackseqError:
+        raise
+    except Exception as error:
+        # Whatever a damaged model holds in place of what the schema says; a wall's own damage
+        # is told at the wall.
+        text = f"is damaged: what holds its walls together cannot be read ({type(error).__name__})"
+        raise InputError([Fault(path.name, text)]) from error
+
+
+def _storey(model: ifcopenshell.file, path: Path, storey: str | None, most_mm: float) -> ModelStorey:
     scale = scale_of(model, path)
     elements, name = walls_of_storey(model, path.name, storey)
-    walls: list[ModelWall] = []
-    refused: dict[str, str] = {}
-    for element in elements:
-        try:
-            walls.append(read_wall(element, scale))
-        except ShapeError as error:
-            refused[element.GlobalId] = str(error)
+    walls, refused = _taken(elements, scale)
     squared = butted(walls)
     refused |= squared.dropped
     pieces = _in_pieces(squared.walls, most_mm)
     named = _named(pieces)
-    called = {element.GlobalId: _called(element.Name, element.GlobalId) for element in elements}
+    called = {element.id(): _called(element.Name, element.is_a()) for element in elements}
     frames = {frame: own for names in named.values() for frame, own in names.items()}
     shift = _shift(tuple(frames.values()))
     project = model.by_type("IfcProject")[0]
@@ -79,12 +90,12 @@ def read_storey(path: Path, storey: str | None, most_mm: float) -> ModelStorey:
         frames=frames if shift is None else {frame: _moved(own, shift) for frame, own in frames.items()},
         accounts=tuple(
             Account(
-                key=element.GlobalId,
-                called=called[element.GlobalId],
+                global_id=str(element.GlobalId),
+                called=called[element.id()],
                 kind=element.is_a(),
-                frames=tuple(named.get(element.GlobalId, ())),
-                refused=refused.get(element.GlobalId),
-                notes=_notes(element.GlobalId, squared.walls, squared.notes),
+                frames=tuple(named.get(element.id(), ())),
+                refused=refused.get(element.id()),
+                notes=_notes(element.id(), squared.walls, squared.notes),
             )
             for element in elements
         ),
@@ -93,11 +104,26 @@ def read_storey(path: Path, storey: str | None, most_mm: float) -> ModelStorey:
     )
 
 
+def _taken(elements: Sequence[entity_instance], scale: Scale) -> tuple[tuple[ModelWall, ...], dict[int, str]]:
+    """Return the walls that are straight frames, and why each other one is not."""
+    walls: list[ModelWall] = []
+    refused: dict[int, str] = {}
+    for element in elements:
+        try:
+            with np.errstate(all="raise", under="ignore"):
+                walls.append(read_wall(element, scale))
+        except ShapeError as error:
+            refused[element.id()] = str(error)
+        except Exception as error:  # noqa: BLE001 - whatever a damaged model holds
+            refused[element.id()] = f"its data in the model are damaged ({type(error).__name__})"
+    return tuple(walls), refused
+
+
 def _called(name: str | None, otherwise: str) -> str:
     return " ".join((name or "").split()) or otherwise
 
 
-def _notes(key: str, walls: Sequence[ModelWall], others: Mapping[str, Sequence[str]]) -> tuple[str, ...]:
+def _notes(key: int, walls: Sequence[ModelWall], others: Mapping[int, Sequence[str]]) -> tuple[str, ...]:
     own = next((wall for wall in walls if wall.key == key), None)
     lowest_mm = min((wall.foot_mm for wall in walls), default=0.0)
     notes = () if own is None else own.notes
@@ -106,9 +132,9 @@ def _notes(key: str, walls: Sequence[ModelWall], others: Mapping[str, Sequence[s
     return (*notes, *others.get(key, ()))
 
 
-def _in_pieces(walls: Sequence[ModelWall], most_mm: float) -> dict[str, list[ModelWall]]:
-    """Return the frames that each wall becomes, by the wall's identifier."""
-    pieces: dict[str, list[ModelWall]] = {}
+def _in_pieces(walls: Sequence[ModelWall], most_mm: float) -> dict[int, list[ModelWall]]:
+    """Return the frames that each wall becomes, by the wall's number in the model."""
+    pieces: dict[int, list[ModelWall]] = {}
     for wall in walls:
         others = [other for other in walls if other is not wall]
         against = standing_against(wall, others, _JOIN_GAP_MM)
@@ -116,10 +142,10 @@ def _in_pieces(walls: Sequence[ModelWall], most_mm: float) -> dict[str, list[Mod
     return pieces
 
 
-def _named(pieces: Mapping[str, Sequence[ModelWall]]) -> dict[str, dict[str, ModelWall]]:
+def _named(pieces: Mapping[int, Sequence[ModelWall]]) -> dict[int, dict[str, ModelWall]]:
     """Return the frames of each wall by name: panels by their own, others W1, or W2.1 and W2.2."""
     taken: set[str] = set()
-    named: dict[str, dict[str, ModelWall]] = {}
+    named: dict[int, dict[str, ModelWall]] = {}
     number = 0
     for key, walls in pieces.items():
         own = walls[0].called

@@ -12,6 +12,8 @@ from ifcopenshell.util.element import get_container
 from packseq.entry.ifc.parts import parts_of
 from packseq.errors import Fault, InputError
 
+MOST_WALLS = 1000
+_MOST_NESTED = 20
 _WALLS = ("IfcWall", "IfcCurtainWall")
 
 
@@ -33,6 +35,10 @@ def walls_of_storey(
     by_storey: dict[str, list[entity_instance]] = {}
     for element in elements:
         by_storey.setdefault(_storey_name(element), []).append(element)
+    for name, walls in by_storey.items():
+        if len(walls) > MOST_WALLS and storey in {None, name}:
+            text = f"has {len(walls)} walls on the storey {name!r}; at most {MOST_WALLS} are read"
+            raise InputError([Fault(file, text)])
     if storey is not None:
         names = [_name(one) for one in model.by_type("IfcBuildingStorey")]
         found = next((name for name in names if name.casefold() == storey.strip().casefold()), None)
@@ -62,9 +68,13 @@ def _wall_like(model: ifcopenshell.file) -> Iterator[entity_instance]:
 
 def _storey_name(element: entity_instance) -> str:
     container = get_container(element)
-    while container is not None and not container.is_a("IfcBuildingStorey"):
+    for _ in range(_MOST_NESTED):
+        if container is None:
+            return ""
+        if container.is_a("IfcBuildingStorey"):
+            return _name(container)
         container = next((relation.RelatingObject for relation in container.Decomposes), None)
-    return _name(container) if container is not None else ""
+    return ""
 
 
 def _name(storey: entity_instance) -> str:

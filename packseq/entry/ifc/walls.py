@@ -20,6 +20,9 @@ from packseq.scenario.model import Location, Opening, OpeningKind
 
 _UPRIGHT = math.cos(math.radians(0.5))
 _STRAIGHT_MM = 1.0
+_FARTHEST_MM = 1e11
+"""Twice round the earth: no map coordinate is larger."""
+
 _LEANS_MM = 20.0
 _RAKED_MM = 20.0
 _DOORSTEP_MM = 25.0
@@ -27,6 +30,9 @@ _DOORSTEP_MM = 25.0
 
 _SHALLOW = 0.5
 """A hole that goes through less of the wall's thickness than this is a recess."""
+
+_LONGEST_MM = 200_000
+"""No wall of a house is longer."""
 
 _PLACES = 1
 """Decimals of a mm that are kept: models are drawn, not measured."""
@@ -36,12 +42,12 @@ _PLACES = 1
 class ModelWall:
     """A wall of a model as one straight frame, in mm.
 
-    `key` is its global identifier, `called` its name there. `framed` tells that it is a framed
+    `key` is its number in the model, `called` its name there. `framed` tells that it is a framed
     panel already, which is kept as it is; then `mass_kg` is that of its parts, where they tell.
     `notes` say what was taken otherwise than drawn.
     """
 
-    key: str
+    key: int
     called: str
     start: Point
     end: Point
@@ -100,6 +106,8 @@ def read_wall(element: entity_instance, scale: Scale) -> ModelWall:
         raise ShapeError("it leans")
     framed = bool(parts_of(element))
     solid = _whole(element, scale)
+    if not np.all(np.abs(solid.points) < _FARTHEST_MM):
+        raise ShapeError("it lies out of this world")
     axis = _axis(element, scale)
     box = _box(solid.points, axis)
     if axis is not None and framed and body(element) is None:
@@ -115,8 +123,8 @@ def read_wall(element: entity_instance, scale: Scale) -> ModelWall:
         notes = (*notes, f"its mass is without {', '.join(mass.without)}: nothing tells what they weigh")
     start, end = (box.at(u, math.fsum(box.v) / 2) for u in box.u)
     wall = ModelWall(
-        key=element.GlobalId,
-        called=(element.Name or element.GlobalId).strip(),
+        key=element.id(),
+        called=(element.Name or element.is_a()).strip(),
         start=start,
         end=end,
         thickness_mm=round(box.v[1] - box.v[0], _PLACES),
@@ -330,12 +338,11 @@ def _apart(openings: Sequence[Opening], notes: list[str]) -> Iterator[Opening]:
 def _check_sizes(wall: ModelWall) -> None:
     """Refuse a wall of a size that no frame has."""
     for what, size_mm, least, most in (
-        ("long", wall.length_mm, limits.LEAST_FRAME_MM, math.inf),
+        ("long", wall.length_mm, limits.LEAST_FRAME_MM, _LONGEST_MM),
         ("thick", wall.thickness_mm, limits.LEAST_THICKNESS_MM, limits.MOST_THICKNESS_MM),
         ("high", wall.height_mm, limits.LEAST_HEIGHT_MM, limits.MOST_HEIGHT_MM),
     ):
         if not least <= size_mm <= most:
-            bounds = f"from {least}" + (f" to {most}" if most < math.inf else "")
-            raise ShapeError(f"it is {size_mm:.0f} mm {what}; a frame is {bounds}")
+            raise ShapeError(f"it is {size_mm:.0f} mm {what}; walls from {least} to {most} are taken")
     if wall.framed and wall.length_mm > limits.MOST_FRAME_MM:
         raise ShapeError(f"it is a panel {wall.length_mm:.0f} mm long; no frame is so long")
