@@ -6,6 +6,9 @@ from packseq.cli.commands.entering import convert, import_, new
 from packseq.cli.commands.measuring import setout
 from packseq.cli.commands.showing import draw
 from packseq.cli.commands.site import lifts
+from packseq.cli.commands.measuring import setout, slab
+from packseq.cli.commands.showing import draw, page
+from packseq.cli.commands.site import braces, fixings, job, laps, lifts
 from packseq.cli.commands.standing import check, plan, verify
 
 COMMANDS: Mapping[str, Callable[..., None]] = {
@@ -14,10 +17,16 @@ COMMANDS: Mapping[str, Callable[..., None]] = {
     "convert": convert,
     "check": check,
     "draw": draw,
+    "page": page,
     "plan": plan,
     "verify": verify,
     "setout": setout,
+    "slab": slab,
     "lifts": lifts,
+    "braces": braces,
+    "laps": laps,
+    "fixings": fixings,
+    "job": job,
 }
 
 __all__ = ["COMMANDS"]
