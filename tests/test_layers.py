@@ -40,9 +40,6 @@ HOMES = {
     "ifcopenshell": {"entry"},
     "openpyxl": {"scenario", "entry"},
 }
-FORBIDDEN = {("report", "standup"), ("page", "standup"), ("sitework", "standup")}
-FORBIDDEN = {("report", "standup"), ("sitework", "standup"), ("page", "standup")}
-HOMES = {"ortools": {"standup"}, "typer": {"cli"}, "rich": {"report", "cli"}}
 MODULES = sorted(PACKAGE.rglob("*.py"))
 
 
