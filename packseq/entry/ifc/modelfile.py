@@ -12,7 +12,7 @@ from packseq.entry.ifc.walls import Scale
 from packseq.errors import Fault, InputError
 
 MOST_BYTES = 100_000_000
-"""Most bytes of a model that are read; it takes some ten times as much memory."""
+"""Most bytes of a model that are read; open, it takes some five times as much (measured on a house)."""
 
 SCHEMAS = ("IFC2X3", "IFC4")
 _HEAD_BYTES = 20_000

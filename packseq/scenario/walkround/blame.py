@@ -26,6 +26,10 @@ _QUARTERS = (90.0, 180.0, 270.0)
 _MOST_FRAMES_TRIED = 60
 """Headings and corners are tried out one by one up to so many frames in a perimeter."""
 
+_MOST_CORNERS = 8
+_MOST_THICKNESSES = 4
+"""A stretch of up to so many corners is tried, where the miss is no more than so many thicknesses."""
+
 _MOST_CHANGE_MM = 1500.0
 _ROUND_MM = (5, 10, 50, 100, 500, 1000)
 
@@ -95,8 +99,9 @@ def explanation(walk: Sequence[LayoutRow], bars: Sequence[Bar], error: Point) ->
         turned = tuple(_headings(walk, bars))
         if turned:
             return Explanation(turned[0].row, " Or ".join(one.text for one in turned[:3]), "heading")
-        for cornered in _corners(walk, bars):
-            return cornered
+        if math.hypot(*error) <= _MOST_THICKNESSES * max(bar.thickness_mm for bar in bars):
+            for cornered in _corners(walk, bars):
+                return cornered
     if turns_once(bars):
         long_or_short = _lengths(walk, bars, error)
         if long_or_short is not None:
@@ -158,7 +163,7 @@ def _corners(walk: Sequence[LayoutRow], bars: Sequence[Bar]) -> Iterator[Explana
     square = [
         place for place, bar in enumerate(bars) if is_square(bars[place - 1].heading_deg, bar.heading_deg)
     ]
-    for count in range(1, len(square)):
+    for count in range(1, min(len(square), _MOST_CORNERS + 1)):
         for begin in range(len(square) - count + 1):
             stretch = square[begin : begin + count]
             for through in CORNER_WORDS:
