@@ -108,10 +108,10 @@ def new_scenario(folder: Path, answers: Answers, form: Form, *, ask: bool, force
     else:
         files |= {grid.file: grid.csv_text() for grid in grids}
     write_folder(folder, files, force=force)
-    landed = f"packs {', '.join(pack.name for pack in packs)} along its south side"
+    landed = f"landed along its south side: {', '.join(pack.name for pack in packs)}"
     lines = (
         f"{folder} is ready to be filled in: {', '.join(names)}.",
-        f"{name}: slab {slab} mm, {people} people, {landed}. Change site.toml where that is not so.",
+        f"{name}: slab {slab} mm, {people} people; {landed}. Change site.toml where that is not so.",
         f"{HOW_TO} tells how to fill in the tables. Then: packseq check {folder}",
     )
     write_report([listing(lines)])

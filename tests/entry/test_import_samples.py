@@ -89,8 +89,8 @@ def test_the_sample_house_s_own_quantities_agree() -> None:
 def test_the_sample_house_s_own_joins_agree() -> None:
     storey = read_storey(sample("Ifc4_SampleHouse.ifc"), None, 4800.0)
     # Its five walls meet as the model says; it also joins two of them to curtain walls, which are refused.
-    assert len(storey.differences) == 2
-    assert all(line.endswith("which is not taken.") for line in storey.differences)
+    assert len(storey.joins) == 2
+    assert all(line.endswith("which is not taken.") for line in storey.joins)
     refused = [account.refused for account in storey.accounts if account.refused]
     assert refused == ["it is a curtain wall, not a framed wall"] * 2
 

@@ -46,7 +46,7 @@ def test_two_rooms(schema: Schema, unit: str, tmp_path: Path) -> None:
     assert walls["North"].openings == (Opening("window", 1000, 1200, 900, 2030),)
     assert walls["Inside"].openings == (Opening("opening", 500, 800, 0, 2030),)
     assert [walls[name].location for name in ("South", "Inside")] == ["external", "internal"]
-    assert storey.differences == ()
+    assert storey.joins == ("The model and the geometry agree on which walls meet.",)
     assert storey.moved_by is None
     assert all(account.refused is None for account in storey.accounts)
 
@@ -133,7 +133,7 @@ def test_joins_that_differ_are_told(tmp_path: Path) -> None:
     drawing.wall(storey, "unsaid", (3000, 45), (3000, 2000))
     drawing.joined(first, apart)
     # 300 - 45 = 255 from the face of the one to the end of the other.
-    assert read(drawing, tmp_path).differences == (
+    assert read(drawing, tmp_path).joins == (
         "The model joins first and apart, but they stand 255 mm apart.",
         "first and unsaid touch, but the model does not join them.",
     )

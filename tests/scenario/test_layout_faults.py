@@ -138,7 +138,11 @@ def test_the_sound_house_closes() -> None:
     [
         # The right figure is rounder than the one typed; 3900 - 3760 = 140.
         ("E7,,3900", "E7,,3760", "row 8, column length_mm, frame E7: E14 and E1 miss each other by 140 mm"),
-        ("E7,,3900", "E7,,3760", "is E7 3,900 rather than 3,760? (if not, look at E1, E2, E4, E6,"),
+        (
+            "E7,,3900",
+            "E7,,3760",
+            "is E7 3,900 rather than 3,760? (others that lie the same way: E1, E2, E4, E6)",
+        ),
         # One digit wrong, and the right figure is that of the next frame too.
         ("E10,W,5000", "E10,W,5300", "is E10 5,000 rather than 5,300?"),
         ("E8,N,4110", "E8,N,4010", "is E8 4,110 rather than 4,010?"),

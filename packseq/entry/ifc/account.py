@@ -30,7 +30,7 @@ def import_document(imported: Imported) -> dict[str, Any]:
             }
             for account in imported.accounts
         ],
-        "joins": list(imported.differences),
+        "joins": list(imported.joins),
         "assumed": list(imported.assumed),
         "to_mend": [str(fault) for fault in imported.faults],
     }
@@ -72,8 +72,7 @@ def _sections(imported: Imported) -> Iterator[Section]:
         yield Section(
             "Hold these against the plan", (Words(tuple(str(extent) for extent in extents(imported.house))),)
         )
-    same = ("The joins that the model tells and those that geometry shows do not differ.",)
-    yield Section("Joins", (Words(imported.differences or same),))
+    yield Section("Joins", (Words(imported.joins),))
     yield Section("Not in the model: plain defaults, to be replaced", (Words(imported.assumed),))
     if imported.faults:
         faults = tuple(str(fault) for fault in imported.faults)

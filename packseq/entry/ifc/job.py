@@ -43,14 +43,15 @@ _JOIN_GAP_MM = 30.0
 class Imported:
     """The files of a scenario made of a storey, and what is to be known of it.
 
-    `assumed` are the plain defaults for what the model does not say, `faults` what is still
-    to be mended before the house can be planned, and `house` the house when there is nothing.
+    `joins` is how the model's joins and geometry compare, `assumed` are the plain defaults for
+    what the model does not say, `faults` what is still to be mended before the house can be
+    planned, and `house` the house when there is nothing.
     """
 
     name: str
     files: Mapping[str, str]
     accounts: tuple[Account, ...]
-    differences: tuple[str, ...]
+    joins: tuple[str, ...]
     assumed: tuple[str, ...]
     faults: tuple[Fault, ...]
     house: House | None
@@ -91,7 +92,7 @@ def scenario_of(storey: ModelStorey, file: str) -> Imported:
         name=start.name,
         files=bare,
         accounts=storey.accounts,
-        differences=storey.differences,
+        joins=storey.joins,
         assumed=tuple(_assumed(storey, start, frames, gaps)),
         faults=faults,
         house=house,
@@ -194,7 +195,7 @@ def _assumed(
     if estimated:
         lines.append(f"Masses: {estimated} of {len(frames)} frames are estimated (docs/mass.md).")
     if unlocated:
-        lines.append(f"External or internal: worked out for {unlocated} frames, as the model does not tell.")
+        lines.append(f"External or internal: worked out for {unlocated} of {len(frames)} frames.")
     if storey.moved_by is not None:
         east, north = (whole_mm(value) for value in storey.moved_by)
         lines.append(f"Place: all was moved {east:,} mm east and {north:,} mm north, to near the origin.")

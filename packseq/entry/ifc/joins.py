@@ -24,10 +24,10 @@ def told_joins(model: ifcopenshell.file) -> frozenset[Pair]:
     return frozenset(pair for pair in pairs if len(pair) > 1)
 
 
-def differences(
+def compared(
     told: frozenset[Pair], pieces: Mapping[int, Sequence[ModelWall]], called: Mapping[int, str], gap_mm: float
 ) -> tuple[str, ...]:
-    """Return where the model's joins and the geometry differ, one line each.
+    """Return where the model's joins and the geometry differ, one line each, or one that says how they agree.
 
     Parameters
     ----------
@@ -59,7 +59,11 @@ def differences(
         others = sorted(key for key in pair if key in pieces)
         if missing and others:
             lines.append(f"The model joins {called[others[0]]} to {called[missing[0]]}, which is not taken.")
-    return tuple(lines)
+    if lines:
+        return tuple(lines)
+    if not told:
+        return ("The model does not tell which walls meet.",)
+    return ("The model and the geometry agree on which walls meet.",)
 
 
 def _apart_mm(first: ModelWall, second: ModelWall) -> float:

@@ -8,7 +8,7 @@ from pathlib import Path
 import ifcopenshell
 from ifcopenshell.util.unit import calculate_unit_scale
 
-from packseq.entry.ifc.walls import Scale
+from packseq.entry.ifc.measured import Scale
 from packseq.errors import Fault, InputError
 
 MOST_BYTES = 100_000_000

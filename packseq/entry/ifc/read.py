@@ -11,12 +11,13 @@ import numpy as np
 from ifcopenshell import entity_instance
 
 from packseq.entry.ifc.corners import butted
-from packseq.entry.ifc.joins import differences, told_joins
+from packseq.entry.ifc.joins import compared, told_joins
+from packseq.entry.ifc.measured import Scale
 from packseq.entry.ifc.modelfile import open_model, scale_of
 from packseq.entry.ifc.pieces import split, standing_against
 from packseq.entry.ifc.solids import ShapeError
 from packseq.entry.ifc.storeys import walls_of_storey
-from packseq.entry.ifc.walls import ModelWall, Scale, read_wall
+from packseq.entry.ifc.walls import ModelWall, read_wall
 from packseq.errors import Fault, InputError, PackseqError
 from packseq.scenario.names import name_fault, name_key
 
@@ -41,14 +42,14 @@ class Account:
 class ModelStorey:
     """One storey of a model as frames by name, with an account of every wall.
 
-    `differences` are between the joins that the model tells and those that geometry shows.
+    `joins` says where the joins that the model tells and those that geometry shows differ.
     """
 
     project: str
     storey: str | None
     frames: Mapping[str, ModelWall]
     accounts: tuple[Account, ...]
-    differences: tuple[str, ...]
+    joins: tuple[str, ...]
     moved_by: tuple[float, float] | None
 
 
@@ -99,7 +100,7 @@ def _storey(model: ifcopenshell.file, path: Path, storey: str | None, most_mm: f
             )
             for element in elements
         ),
-        differences=differences(told_joins(model), pieces, called, _JOIN_GAP_MM),
+        joins=compared(told_joins(model), pieces, called, _JOIN_GAP_MM),
         moved_by=shift,
     )
 

@@ -138,7 +138,7 @@ def _lengths(walk: Sequence[LayoutRow], bars: Sequence[Bar], error: Point) -> Ex
     if likeliest:
         best, *others = likeliest
         named = ", ".join(label(other.row.name) for other in others[:4])
-        rest = f" (if not, look at {named}, which lie the same way)" if others else ""
+        rest = f" (others that lie the same way: {named})" if others else ""
         return Explanation(best.row, best.question + rest, "length_mm")
     parts = [suspects(walk, bars, part) for part in ((error[0], 0.0), (0.0, error[1]))]
     pair = [part[0] for part in parts if part]
