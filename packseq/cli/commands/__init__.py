@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Mapping
 
-from packseq.cli.commands.measuring import setout, slab
+from packseq.cli.commands.measuring import readings, setout, slab
 from packseq.cli.commands.showing import draw
 from packseq.cli.commands.site import lifts
 from packseq.cli.commands.standing import check, plan, verify
@@ -14,6 +14,7 @@ COMMANDS: Mapping[str, Callable[..., None]] = {
     "verify": verify,
     "setout": setout,
     "slab": slab,
+    "readings": readings,
     "lifts": lifts,
 }
 
