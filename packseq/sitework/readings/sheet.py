@@ -16,8 +16,8 @@ from packseq.sitework.readings.tolerances import CHECKS, MEANING, SETS, Toleranc
 
 TITLE = "Readings"
 _WHICH_LIMITS = (
-    "Which limits hold for this house is for the local code, the contract and the consented documents to say. "
-    "The sets here are copies at second hand of published figures: look them up before relying on them."
+    "Which limits hold for this house is for the local code, the contract and the consented documents to "
+    "say. The sets here are copies at second hand of published figures: look them up before relying on them."
 )
 CAUTIONS = (
     WHO_DECIDES,
@@ -82,8 +82,8 @@ def limits_table(limits: ToleranceSet, title: str = "") -> Table:
 
 
 _FILE = (
-    "Give the file with --measured; --form writes an empty one with every place worth checking in this house. "
-    "A row without a reading is listed as not measured."
+    "Give the file with --measured; --form writes an empty one with every place worth checking in this "
+    "house. A row without a reading is listed as not measured."
 )
 _CHOOSE = "Choose limits with --tolerances: a name below, or a .toml file of your own."
 _HOW_JUDGED = (

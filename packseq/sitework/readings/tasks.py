@@ -17,6 +17,9 @@ from packseq.sitework.walls import Wall, compass, walls_of
 GIVE_OR_TAKE_MM = 1.0
 """How far a reading of a gap, a lean, a level or an offset may itself be off: common practice, no source."""
 
+_AT_END_MM = 1.0
+"""A station this near to the end is at it."""
+
 _TAPE_SDS = 2.0
 """A tape is given or taken two standard deviations: 19 readings of 20."""
 
@@ -68,8 +71,8 @@ def line_task(job: Job, frame: Frame, at_mm: float, gauge_mm: float, side: str) 
         at_mm,
         expected_mm=gauge_mm,
         length_mm=wall.length_mm,
-        if_more=f"{more} {{mm}} mm {compass(to_string)}",
-        if_less=f"{less} {{mm}} mm {compass(_back(to_string))}",
+        if_more=f"{more} {{mm}} mm, {compass(to_string)}",
+        if_less=f"{less} {{mm}} mm, {compass(_back(to_string))}",
     )
 
 
@@ -83,8 +86,8 @@ def plumb_task(job: Job, frame: Frame, at_mm: float, height_mm: float, side: str
         at_mm,
         expected_mm=0.0,
         length_mm=height_mm,
-        if_more=f"top plate{back} {{mm}} mm {compass(_back(lean))}",
-        if_less=f"top plate{out} {{mm}} mm {compass(lean)}",
+        if_more=f"top plate{back} {{mm}} mm, {compass(_back(lean))}",
+        if_less=f"top plate{out} {{mm}} mm, {compass(lean)}",
     )
 
 
@@ -97,8 +100,8 @@ def plumb_along_task(frame: Frame, at_mm: float, height_mm: float) -> Task:
         at_mm,
         expected_mm=0.0,
         length_mm=height_mm,
-        if_more=f"top {{mm}} mm {compass(_back(along))}",
-        if_less=f"top {{mm}} mm {compass(along)}",
+        if_more=f"top {{mm}} mm, {compass(_back(along))}",
+        if_less=f"top {{mm}} mm, {compass(along)}",
     )
 
 
@@ -131,8 +134,8 @@ def position_task(job: Job, frame: Frame, at_mm: float) -> Task | None:
         at_mm,
         expected_mm=off_mm,
         length_mm=off_mm,
-        if_more=f"move {{mm}} mm {compass(to_line)}, toward line {line.number}",
-        if_less=f"move {{mm}} mm {compass(_back(to_line))}, away from line {line.number}",
+        if_more=f"move {{mm}} mm, {compass(to_line)}, toward line {line.number}",
+        if_less=f"move {{mm}} mm, {compass(_back(to_line))}, away from line {line.number}",
     )
 
 
@@ -164,19 +167,28 @@ def _task(
     if_more: str,
     if_less: str,
 ) -> Task:
-    from_end = compass((frame.start[0] - frame.middle[0], frame.start[1] - frame.middle[1]))
     return Task(
         check=check,
         level=frame.level,
         where=frame.name,
         at_mm=at_mm,
-        place=f"{at_mm / 1000:.1f} m from its {from_end} end",
+        place=_place(frame, at_mm),
         expected_mm=expected_mm,
         length_mm=length_mm,
         give_or_take_mm=GIVE_OR_TAKE_MM,
         if_more=if_more,
         if_less=if_less,
     )
+
+
+def _place(frame: Frame, at_mm: float) -> str:
+    """Return where on a frame a station is, told from its end 1 by the compass."""
+    first = compass((frame.start[0] - frame.middle[0], frame.start[1] - frame.middle[1]))
+    if at_mm < _AT_END_MM:
+        return f"at its {first} end"
+    if at_mm > frame.length_mm - _AT_END_MM:
+        return f"at its {compass((frame.end[0] - frame.middle[0], frame.end[1] - frame.middle[1]))} end"
+    return f"{at_mm / 1000:.1f} m from its {first} end"
 
 
 def sides_of(wall: Wall) -> tuple[str, str]:
