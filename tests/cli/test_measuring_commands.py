@@ -88,7 +88,7 @@ def test_the_slab_names_the_suspect_and_fits_the_frames(
     flowing = " ".join(answer.out.split())
     assert "Suspect: C2 to C4, 7340 mm (row 13)" in flowing
     assert "Without it the others agree" in flowing
-    assert "Shift the whole set-out" in flowing
+    assert "mark nothing from this before they do. Shift the whole set-out" in flowing
     assert "from the lowest to the highest 14 mm. The highest is E1 at 0: packing is up to there." in flowing
     data = json.loads(run(capsys, "slab", GARDEN, "--measured", tapes, "--levels", levels, "--json").out)
     assert data["measured"]["suspect_rows"] == [13]
