@@ -6,6 +6,9 @@ from packseq.cli.commands.entering import convert, import_, new
 from packseq.cli.commands.measuring import setout, slab
 from packseq.cli.commands.showing import draw, page
 from packseq.cli.commands.site import braces, fixings, job, laps, lifts
+from packseq.cli.commands.measuring import readings, setout, slab
+from packseq.cli.commands.showing import draw
+from packseq.cli.commands.site import lifts
 from packseq.cli.commands.standing import check, plan, verify
 
 COMMANDS: Mapping[str, Callable[..., None]] = {
@@ -19,6 +22,7 @@ COMMANDS: Mapping[str, Callable[..., None]] = {
     "verify": verify,
     "setout": setout,
     "slab": slab,
+    "readings": readings,
     "lifts": lifts,
     "braces": braces,
     "laps": laps,
