@@ -194,7 +194,7 @@ class Scenario:
     clearance_mm: float = 50.0
     sha256: str = ""
     landings: Mapping[str, Landing] = field(default_factory=lambda: MappingProxyType({}))
-    load: LoadLimits = LoadLimits()
+    load: LoadLimits = field(default_factory=LoadLimits)
     decks: tuple[Deck, ...] = ()
 
     @cached_property

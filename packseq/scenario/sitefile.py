@@ -14,6 +14,7 @@ from pydantic_core import ErrorDetails
 from packseq.errors import Fault
 from packseq.scenario.files import SITE
 from packseq.scenario.limits import MOST_LINE_LENGTH
+from packseq.scenario.loadtable import LoadTable
 from packseq.scenario.names import KnownNames, label, name_key, shown
 from packseq.scenario.site import (
     CrewTable,
@@ -26,7 +27,6 @@ from packseq.scenario.site import (
     SpotTable,
     StandTable,
 )
-from packseq.scenario.loadtable import LoadTable
 from packseq.scenario.sitevalues import KnownFrames, SiteTable
 
 _TABLES: Mapping[str, type[SiteTable]] = {

@@ -78,7 +78,7 @@ def stack_faults(
 
 
 def stack(landing: Landing, rows: Sequence[StackRow], frames: Mapping[str, Frame]) -> Pack | None:
-    """Return a pack with its layers from the top, from the sound rows of packs.csv; None where it has none."""
+    """Return a pack with its layers from the top, from the sound rows of packs.csv; None without frames."""
     layers: defaultdict[int, list[str]] = defaultdict(list)
     for row in rows:
         if row.layer is not None and row.frame is not None and name_key(row.pack) == name_key(landing.name):
