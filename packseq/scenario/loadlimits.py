@@ -46,7 +46,7 @@ class LoadLimits:
 
     most_kg: float = 1500.0
     most_layers: int = 20
-    most_height_mm: float = 1500.0
+    most_height_mm: float = 1800.0
     bearer_mm: float = 100.0
     longest_mm: float = 7200.0
     widest_mm: float = 3000.0
@@ -55,6 +55,6 @@ class LoadLimits:
     balance_mm: float = 150.0
     end_to_end: bool = True
     side_by_side: bool = True
-    layer_gap_mm: float = 50.0
+    layer_gap_mm: float = 0.0
     together: tuple[Group, ...] = ()
     apart: tuple[Group, ...] = ()

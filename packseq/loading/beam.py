@@ -1,0 +1,279 @@
+"""Finding loads: the house is taken down frame by frame, and each frame laid on a pack as it comes.
+
+What is stood last comes down first and goes to the bottom. A pack built so comes off in stand order:
+no frame is lifted twice. Many part-built loads are kept side by side and the most promising go on.
+A frame may also be left over, to go on top of any pack at the end: on site it is then set aside.
+"""
+
+from __future__ import annotations
+
+import bisect
+import heapq
+import random
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from math import dist
+from typing import NamedTuple
+
+from packseq.loading.job import LoadJob
+from packseq.loading.stack import How, Laying, Stack
+from packseq.loading.standing import Standing
+from packseq.scenario.model import Landing
+
+
+class Laid(NamedTuple):
+    """One frame laid on a pack; `how` None: left over."""
+
+    frame: str
+    landing: str
+    how: How | None
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A load as found: the stand order, and what was laid on each pack from the bottom up.
+
+    `left_over` are the frames that the stand order lets stand after some frame beneath them.
+    """
+
+    order: tuple[str, ...]
+    laid: tuple[Laid, ...]
+    left_over: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Taste:
+    """What one search looks for: how many it keeps, and how much it minds each thing.
+
+    `walking` is the cost of a metre from pack to line, `noise` the most that is added by chance.
+    """
+
+    width: int
+    most_left_over: int
+    walking: float
+    noise: float = 1.0
+    layers: float = 1.0
+    too_long_rows: float = 3.0
+    left_over: float = 6.0
+
+
+class _Part(NamedTuple):
+    """A part-built load; `before` leads back through what was laid."""
+
+    standing: int
+    stacks: tuple[Stack, ...]
+    left_over: tuple[str, ...]
+    homes: tuple[int, ...]
+    walked_m: float
+    before: _Part | None
+    laid: Laid | None
+
+
+class Beam:
+    """Searches for loads of one job; `standing` answers which frame may come down next."""
+
+    def __init__(self, job: LoadJob, standing: Standing) -> None:
+        self._job = job
+        self._standing = standing
+        self._laying = Laying(job)
+        self._landings: Sequence[Landing] = tuple(job.landings.values())
+        self._level = {name: frame.level for name, frame in job.scenario.frames.items()}
+        self._longest = {
+            level: max(job.length_mm[name] for name in job.frames_of[level]) for level in job.scenario.levels
+        }
+        self._tallest = {
+            level: float(max(job.width_mm[name] for name in job.frames_of[level]))
+            for level in job.scenario.levels
+        }
+        self._group = {name: place for place, group in enumerate(job.together) for name in group}
+        self._remaining: dict[int, Mapping[int, tuple[int, ...]]] = {}
+
+    def search(self, taste: Taste, dice: random.Random) -> Iterator[Found]:
+        """Yield the loads that one search ends with, the most promising first; none if it runs dry."""
+        rows = [
+            (float(dice.choice(self._row_lengths(landing.level))), self._tallest[landing.level])
+            for landing in self._landings
+        ]
+        parts = [
+            _Part(
+                self._standing.everything,
+                (Stack(),) * len(self._landings),
+                (),
+                (-1,) * len(self._job.together),
+                0.0,
+                None,
+                None,
+            )
+        ]
+        for _ in self._job.names:
+            parts = self._next(parts, rows, taste, dice)
+        for part in parts:
+            found = self._finished(part)
+            if found is not None:
+                yield found
+
+    def _row_lengths(self, level: int) -> Sequence[int]:
+        """Return the lengths that the rows of a pack may be held to: those of the longer frames."""
+        lengths = sorted(self._job.length_mm[name] for name in self._job.frames_of[level])
+        return lengths[len(lengths) // 2 :]
+
+    def _next(
+        self, parts: Sequence[_Part], rows: Sequence[tuple[float, float]], taste: Taste, dice: random.Random
+    ) -> list[_Part]:
+        best: dict[object, tuple[float, int, _Part]] = {}
+        for part in parts:
+            for name in self._standing.last(part.standing):
+                for after in self._laid(part, name, rows, taste):
+                    cost = self._cost(after, taste)
+                    if cost is None:
+                        continue
+                    cost += dice.random() * taste.noise
+                    key = (after.standing, after.left_over, after.homes, self._alike(after, rows))
+                    if key not in best or cost < best[key][0]:
+                        best[key] = (cost, len(best), after)
+        return self._best_with_a_way(list(best.values()), taste.width)
+
+    def _alike(self, part: _Part, rows: Sequence[tuple[float, float]]) -> tuple[object, ...]:
+        """Return what two part-built loads share that differ only in where their packs are landed."""
+        most = (self._job.most_grams[landing.name] for landing in self._landings)
+        each = zip((landing.level for landing in self._landings), most, rows, part.stacks, strict=True)
+        return tuple(sorted(each)) if not self._job.together else tuple(each)
+
+    def _best_with_a_way(self, ranked: list[tuple[float, int, _Part]], width: int) -> list[_Part]:
+        """Return the best parts whose last frame can be carried in; the ways are asked for only then."""
+        heapq.heapify(ranked)
+        kept: list[_Part] = []
+        while ranked and len(kept) < width:
+            part = heapq.heappop(ranked)[2]
+            if self._has_ways(part):
+                kept.append(part)
+        return kept
+
+    def _has_ways(self, part: _Part) -> bool:
+        laid, before = part.laid, part.before
+        if laid is None or before is None or laid.how is None:
+            return True
+        landings = self._job.landings
+        if not self._standing.has_way(laid.frame, landings[laid.landing], before.standing):
+            return False
+        later = before.laid
+        return (
+            later is None
+            or later.how is None
+            or landings[later.landing].level != landings[laid.landing].level
+            or self._standing.has_way_back(laid.frame, landings[later.landing], before.standing)
+        )
+
+    def _laid(
+        self, part: _Part, name: str, rows: Sequence[tuple[float, float]], taste: Taste
+    ) -> Iterator[_Part]:
+        standing = self._standing.without(part.standing, name)
+        level = self._level[name]
+        group = self._group.get(name)
+        open_packs = sum(
+            stack.layers > 0 and landing.level == level
+            for stack, landing in zip(part.stacks, self._landings, strict=True)
+        )
+        may_open = open_packs < self._job.packs[level]
+        middle = self._job.scenario.frames[name].middle
+        for place, (landing, stack) in enumerate(zip(self._landings, part.stacks, strict=True)):
+            if landing.level != level or not (stack.layers or may_open):
+                continue
+            if group is not None and part.homes[group] not in (-1, place):
+                continue
+            homes = part.homes
+            if group is not None:
+                homes = (*homes[:group], place, *homes[group + 1 :])
+            walked_m = part.walked_m + dist(landing.places[0].at, middle) / 1000
+            most = self._job.most_grams[landing.name]
+            for how, after in self._laying.laid(stack, name, most, rows[place]):
+                stacks = (*part.stacks[:place], after, *part.stacks[place + 1 :])
+                laid = Laid(name, landing.name, how)
+                yield _Part(standing, stacks, part.left_over, homes, walked_m, part, laid)
+        if len(part.left_over) < taste.most_left_over and group is None:
+            left = tuple(sorted((*part.left_over, name)))
+            yield _Part(standing, part.stacks, left, part.homes, part.walked_m, part, Laid(name, "", None))
+
+    def _cost(self, part: _Part, taste: Taste) -> float | None:
+        """Return how little a part-built load promises, None when it leads nowhere."""
+        remaining = self._lengths_left(part.standing)
+        reach = 2 * self._job.limits.overhang_mm
+        total = taste.walking * part.walked_m + taste.left_over * len(part.left_over)
+        too_long: dict[int, list[float]] = {}
+        carried: dict[int, float] = dict.fromkeys(remaining, 0.0)
+        open_packs: dict[int, int] = dict.fromkeys(remaining, 0)
+        for landing, stack in zip(self._landings, part.stacks, strict=True):
+            if not stack.layers:
+                continue
+            level, longest = landing.level, self._longest[landing.level]
+            open_packs[level] += 1
+            carries = min(stack.carries[0], longest)
+            carried[level] = max(carried[level], carries + reach)
+            total += (longest - carries) / 1000 + taste.layers * stack.layers**2 / self._job.most_layers[
+                level
+            ]
+            over = stack.largest_row[0] - stack.largest_frame[0]
+            if over > 0:
+                too_long.setdefault(level, []).append(stack.largest_row[0])
+                total += taste.too_long_rows * over / 1000
+        for level, lengths in remaining.items():
+            closed = open_packs[level] >= min(self._job.packs[level], len(self._job.landings_on[level]))
+            left_over_room = taste.most_left_over - len(part.left_over)
+            unfit = len(lengths) - bisect.bisect_right(lengths, carried[level]) if closed else 0
+            if unfit > left_over_room:
+                return None
+            for row, length in zip(
+                sorted(too_long.get(level, ()), reverse=True), [*reversed(lengths), *[0] * 99], strict=False
+            ):
+                if length < row:
+                    return None
+        return total
+
+    def _lengths_left(self, standing: int) -> Mapping[int, tuple[int, ...]]:
+        """Return the lengths of the frames still standing, by level, shortest first."""
+        found = self._remaining.get(standing)
+        if found is None:
+            lengths: dict[int, list[int]] = {level: [] for level in self._job.scenario.levels}
+            for place, name in enumerate(self._standing.names):
+                if standing >> place & 1:
+                    lengths[self._level[name]].append(self._job.length_mm[name])
+            found = {level: tuple(sorted(each)) for level, each in lengths.items()}
+            self._remaining[standing] = found
+        return found
+
+    def _finished(self, part: _Part) -> Found | None:
+        """Return a load with what was left over put on top; None where that has no room, or a row is too long."""
+        steps = list(_steps(part))
+        stacks = list(part.stacks)
+        for name in sorted(part.left_over, key=lambda each: (-self._job.length_mm[each], each)):
+            placed = self._on_top(name, stacks)
+            if placed is None:
+                return None
+            place, how, stack = placed
+            stacks[place] = stack
+            steps.append(Laid(name, self._landings[place].name, how))
+        if not all(stack.fits_its_frames for stack in stacks if stack.layers):
+            return None
+        order = tuple(laid.frame for laid in reversed(steps[: len(self._job.names)]))
+        laid = tuple(step for step in steps if step.how is not None)
+        return Found(order, laid, part.left_over)
+
+    def _on_top(self, name: str, stacks: Sequence[Stack]) -> tuple[int, How, Stack] | None:
+        for place, (landing, stack) in enumerate(zip(self._landings, stacks, strict=True)):
+            if landing.level != self._level[name] or not stack.layers:
+                continue
+            most = self._job.most_grams[landing.name]
+            for how, after in self._laying.laid(stack, name, most, stack.largest_frame):
+                return place, how, after
+        return None
+
+
+def _steps(part: _Part) -> Iterator[Laid]:
+    """Return what was laid, the first laid first."""
+    steps: list[Laid] = []
+    at: _Part | None = part
+    while at is not None:
+        if at.laid is not None:
+            steps.append(at.laid)
+        at = at.before
+    return reversed(steps)
