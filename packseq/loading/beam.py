@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import bisect
 import heapq
+import operator
 import random
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -78,8 +79,8 @@ class Beam:
         self._laying = Laying(job)
         self._landings: Sequence[Landing] = tuple(job.landings.values())
         self._level = {name: frame.level for name, frame in job.scenario.frames.items()}
-        self._longest = {
-            level: max(job.length_mm[name] for name in job.frames_of[level]) for level in job.scenario.levels
+        self._most_packs = {
+            level: min(most, len(job.landings_on[level])) for level, most in job.packs.items()
         }
         self._tallest = {
             level: float(max(job.width_mm[name] for name in job.frames_of[level]))
@@ -90,10 +91,7 @@ class Beam:
 
     def search(self, taste: Taste, dice: random.Random) -> Iterator[Found]:
         """Yield the loads that one search ends with, the most promising first; none if it runs dry."""
-        rows = [
-            (float(dice.choice(self._row_lengths(landing.level))), self._tallest[landing.level])
-            for landing in self._landings
-        ]
+        rows = self._most_rows(dice)
         parts = [
             _Part(
                 self._standing.everything,
@@ -112,10 +110,21 @@ class Beam:
             if found is not None:
                 yield found
 
-    def _row_lengths(self, level: int) -> Sequence[int]:
-        """Return the lengths that the rows of a pack may be held to: those of the longer frames."""
-        lengths = sorted(self._job.length_mm[name] for name in self._job.frames_of[level])
-        return lengths[len(lengths) // 2 :]
+    def _most_rows(self, dice: random.Random) -> list[tuple[float, float]]:
+        """Draw how long the rows of each pack are to be at most, one pack of each level full length.
+
+        Packs of many lengths take frames of many lengths, and a row must not reach past the longest
+        frame of its pack, which often comes last.
+        """
+        rows: dict[str, tuple[float, float]] = {}
+        for level, landings in self._job.landings_on.items():
+            lengths = sorted(self._job.length_mm[name] for name in self._job.frames_of[level])
+            full = dice.choice(landings)
+            for landing in landings:
+                drawn = dice.choice(lengths[len(lengths) // 2 :])
+                length = lengths[-1] if landing == full else drawn
+                rows[landing.name] = (float(length), self._tallest[level])
+        return [rows[landing.name] for landing in self._landings]
 
     def _next(
         self, parts: Sequence[_Part], rows: Sequence[tuple[float, float]], taste: Taste, dice: random.Random
@@ -124,20 +133,14 @@ class Beam:
         for part in parts:
             for name in self._standing.last(part.standing):
                 for after in self._laid(part, name, rows, taste):
-                    cost = self._cost(after, taste)
+                    cost = self._cost(after, rows, taste)
                     if cost is None:
                         continue
                     cost += dice.random() * taste.noise
-                    key = (after.standing, after.left_over, after.homes, self._alike(after, rows))
+                    key = (after.standing, after.stacks, after.left_over, after.homes)
                     if key not in best or cost < best[key][0]:
                         best[key] = (cost, len(best), after)
         return self._best_with_a_way(list(best.values()), taste.width)
-
-    def _alike(self, part: _Part, rows: Sequence[tuple[float, float]]) -> tuple[object, ...]:
-        """Return what two part-built loads share that differ only in where their packs are landed."""
-        most = (self._job.most_grams[landing.name] for landing in self._landings)
-        each = zip((landing.level for landing in self._landings), most, rows, part.stacks, strict=True)
-        return tuple(sorted(each)) if not self._job.together else tuple(each)
 
     def _best_with_a_way(self, ranked: list[tuple[float, int, _Part]], width: int) -> list[_Part]:
         """Return the best parts whose last frame can be carried in; the ways are asked for only then."""
@@ -194,40 +197,42 @@ class Beam:
             left = tuple(sorted((*part.left_over, name)))
             yield _Part(standing, part.stacks, left, part.homes, part.walked_m, part, Laid(name, "", None))
 
-    def _cost(self, part: _Part, taste: Taste) -> float | None:
+    def _cost(self, part: _Part, rows: Sequence[tuple[float, float]], taste: Taste) -> float | None:
         """Return how little a part-built load promises, None when it leads nowhere."""
         remaining = self._lengths_left(part.standing)
-        reach = 2 * self._job.limits.overhang_mm
         total = taste.walking * part.walked_m + taste.left_over * len(part.left_over)
+        carried = dict.fromkeys(remaining, 0.0)
+        open_packs = dict.fromkeys(remaining, 0)
         too_long: dict[int, list[float]] = {}
-        carried: dict[int, float] = dict.fromkeys(remaining, 0.0)
-        open_packs: dict[int, int] = dict.fromkeys(remaining, 0)
-        for landing, stack in zip(self._landings, part.stacks, strict=True):
+        for place, stack in enumerate(part.stacks):
             if not stack.layers:
                 continue
-            level, longest = landing.level, self._longest[landing.level]
+            level = self._landings[place].level
+            cost, carries, over = self._stack_cost(stack, level, rows[place][0], taste)
+            total += cost
             open_packs[level] += 1
-            carries = min(stack.carries[0], longest)
-            carried[level] = max(carried[level], carries + reach)
-            total += (longest - carries) / 1000 + taste.layers * stack.layers**2 / self._job.most_layers[
-                level
-            ]
-            over = stack.largest_row[0] - stack.largest_frame[0]
+            carried[level] = max(carried[level], carries)
             if over > 0:
                 too_long.setdefault(level, []).append(stack.largest_row[0])
-                total += taste.too_long_rows * over / 1000
+        room = taste.most_left_over - len(part.left_over)
         for level, lengths in remaining.items():
-            closed = open_packs[level] >= min(self._job.packs[level], len(self._job.landings_on[level]))
-            left_over_room = taste.most_left_over - len(part.left_over)
-            unfit = len(lengths) - bisect.bisect_right(lengths, carried[level]) if closed else 0
-            if unfit > left_over_room:
-                return None
-            for row, length in zip(
-                sorted(too_long.get(level, ()), reverse=True), [*reversed(lengths), *[0] * 99], strict=False
-            ):
-                if length < row:
+            if open_packs[level] >= self._most_packs[level]:
+                if len(lengths) - bisect.bisect_right(lengths, carried[level]) > room:
                     return None
+            needed = sorted(too_long.get(level, ()), reverse=True)
+            if len(needed) > len(lengths) or any(map(operator.gt, needed, reversed(lengths))):
+                return None
         return total
+
+    def _stack_cost(
+        self, stack: Stack, level: int, row_mm: float, taste: Taste
+    ) -> tuple[float, float, float]:
+        """Return what one stack costs, how long a frame it takes, and how far its longest row is too long."""
+        carries = stack.carries[0]
+        over = stack.largest_row[0] - stack.largest_frame[0]
+        cost = max(0.0, row_mm - carries) + max(0.0, taste.too_long_rows * over)
+        layers = taste.layers * stack.layers**2 / self._job.most_layers[level]
+        return cost / 1000 + layers, carries + 2 * self._job.limits.overhang_mm, over
 
     def _lengths_left(self, standing: int) -> Mapping[int, tuple[int, ...]]:
         """Return the lengths of the frames still standing, by level, shortest first."""
