@@ -178,6 +178,8 @@ class Beam:
             for stack, landing in zip(part.stacks, self._landings, strict=True)
         )
         may_open = open_packs < self._job.packs[level]
+        if self._is_covered(part, name, rows):
+            return
         middle = self._job.scenario.frames[name].middle
         for place, (landing, stack) in enumerate(zip(self._landings, part.stacks, strict=True)):
             if landing.level != level or not (stack.layers or may_open):
@@ -196,6 +198,18 @@ class Beam:
         if len(part.left_over) < taste.most_left_over and group is None:
             left = tuple(sorted((*part.left_over, name)))
             yield _Part(standing, part.stacks, left, part.homes, part.walked_m, part, Laid(name, "", None))
+
+    def _is_covered(self, part: _Part, name: str, rows: Sequence[tuple[float, float]]) -> bool:
+        """Tell whether a pack that still has frames when this one is stood would lie on its line.
+
+        How long the pack will be is only guessed: the check of the whole load knows.
+        """
+        return any(
+            stack.layers > 0
+            and landing.level == self._level[name]
+            and name in self._standing.covered(landing, max(row[0], stack.largest_frame[0]), row[1])
+            for landing, stack, row in zip(self._landings, part.stacks, rows, strict=True)
+        )
 
     def _cost(self, part: _Part, rows: Sequence[tuple[float, float]], taste: Taste) -> float | None:
         """Return how little a part-built load promises, None when it leads nowhere."""
@@ -216,9 +230,9 @@ class Beam:
                 too_long.setdefault(level, []).append(stack.largest_row[0])
         room = taste.most_left_over - len(part.left_over)
         for level, lengths in remaining.items():
-            if open_packs[level] >= self._most_packs[level]:
-                if len(lengths) - bisect.bisect_right(lengths, carried[level]) > room:
-                    return None
+            unfit = len(lengths) - bisect.bisect_right(lengths, carried[level])
+            if open_packs[level] >= self._most_packs[level] and unfit > room:
+                return None
             needed = sorted(too_long.get(level, ()), reverse=True)
             if len(needed) > len(lengths) or any(map(operator.gt, needed, reversed(lengths))):
                 return None
@@ -247,7 +261,7 @@ class Beam:
         return found
 
     def _finished(self, part: _Part) -> Found | None:
-        """Return a load with what was left over put on top; None where that has no room, or a row is too long."""
+        """Return a load with what was left over put on top; None where that has no room or a row is too long."""
         steps = list(_steps(part))
         stacks = list(part.stacks)
         for name in sorted(part.left_over, key=lambda each: (-self._job.length_mm[each], each)):

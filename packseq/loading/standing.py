@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from functools import cached_property
 
+from packseq.check.ground import lines_covered
 from packseq.check.job import Job, Lift
 from packseq.check.rules import ORDER_RULES, broken_rules
 from packseq.check.state import Heap, State
+from packseq.geometry import rectangle
 from packseq.loading.job import LoadJob, unstacked
 from packseq.routes.engine import Routes, build_routes
 from packseq.routes.values import Stop, frame_stop, spot_stop
@@ -43,6 +45,7 @@ class Standing:
         self._setting = Job(house, {}, places, job.direction, routes)
         self._last: dict[int, tuple[str, ...]] = {}
         self._ways: dict[tuple[str, str, int], bool] = {}
+        self._covered: dict[tuple[str, float, float], frozenset[str]] = {}
         self._backs: dict[tuple[str, str, int], bool] = {}
 
     @cached_property
@@ -76,6 +79,17 @@ class Standing:
             self._ways[key] = leg is not None
         return self._ways[key]
 
+    def covered(self, landing: Landing, length_mm: float, width_mm: float) -> frozenset[str]:
+        """Return the frames whose lines a pack of this size covers when it lies on its landing place."""
+        key = (landing.name, length_mm, width_mm)
+        if key not in self._covered:
+            place = landing.places[0]
+            ring = rectangle(place.at, place.bearing_deg, length_mm, width_mm)
+            heap = Heap("pack", landing.name)
+            frames = self._job.scenario.frames.values()
+            self._covered[key] = lines_covered({heap: (landing.level, ring)}, frames)[heap]
+        return self._covered[key]
+
     def has_way_back(self, name: str, landing: Landing, standing: int) -> bool:
         """Tell whether the team gets from a line to a pack once all of a set stand."""
         key = (name, landing.name, standing)
@@ -101,7 +115,7 @@ class Standing:
     def _others_may_follow(
         self, before: list[str], internals: tuple[str, ...], perimeter: tuple[str, ...]
     ) -> bool:
-        """Tell whether what is left of a level could itself have been stood, as far as the perimeter tells."""
+        """Tell whether what is left of a level could itself have been stood, as the perimeter tells."""
         left = set(before)
         inside = next((other for other in internals if other in left), None)
         if inside is not None and not self._keeps_order(

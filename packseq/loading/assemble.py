@@ -1,0 +1,151 @@
+"""From who lies where and who stands when to packs laid up, a plan of moves and trucks loaded."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import permutations
+from types import MappingProxyType
+
+from packseq.check.loading import measured
+from packseq.house.model import House
+from packseq.loading.beam import Found
+from packseq.loading.job import LoadJob, landings_of
+from packseq.loading.waiting import Wait, spots_for
+from packseq.plan.build import Step
+from packseq.plan.load import DeckLoad, LaidLayer, LaidPack, Load, grams, lying_in
+from packseq.scenario.model import Scenario, Spot
+from packseq.scenario.stacks import pack_of_layers
+
+_MOST_SHARING = 5
+"""Rows of more frames are left in the order found: every order of these few is tried."""
+
+
+@dataclass(frozen=True, slots=True)
+class Arranged:
+    """A load with the order in which it is stood, before it was checked."""
+
+    packs: tuple[LaidPack, ...]
+    order: tuple[str, ...]
+
+
+def arranged(job: LoadJob, found: Found) -> Arranged:
+    """Return the packs of a load found, the frames of each row in the order that balances the pack best."""
+    rows: dict[str, list[tuple[list[str], bool]]] = {}
+    for laid in found.laid:
+        pack = rows.setdefault(laid.landing, [])
+        if laid.how == "new layer":
+            pack.append(([laid.frame], False))
+        else:
+            names, _ = pack.pop()
+            pack.append(([*names, laid.frame], laid.how == "side by side"))
+    packs = [
+        balanced(
+            LaidPack(name, tuple(LaidLayer(tuple(names), beside) for names, beside in reversed(rows[name]))),
+            job.scenario,
+        )
+        for name in job.landings
+        if name in rows
+    ]
+    return Arranged(tuple(packs), found.order)
+
+
+def balanced(pack: LaidPack, scenario: Scenario) -> LaidPack:
+    """Return a pack with the frames of each row ordered so that its centre of gravity lies near the middle.
+
+    The row that can pull furthest is settled first, each next one against what pulls so far.
+    """
+    layers = list(pack.layers)
+    offers = {place: _pulls(layer, scenario) for place, layer in enumerate(layers) if len(layer.frames) > 1}
+    pulled = {False: 0.0, True: 0.0}
+    for place in sorted(offers, key=lambda each: (-max(abs(pull) for pull, _ in offers[each]), each)):
+        beside = layers[place].side_by_side
+        pull, names = min(offers[place], key=lambda offer: (abs(pulled[beside] + offer[0]), offer[1]))
+        pulled[beside] += pull
+        layers[place] = LaidLayer(names, beside)
+    return LaidPack(pack.name, tuple(layers))
+
+
+def _pulls(layer: LaidLayer, scenario: Scenario) -> list[tuple[float, tuple[str, ...]]]:
+    """Return each order of a row with the moment by which it pulls, in gram mm."""
+    orders: Iterable[tuple[str, ...]] = (
+        permutations(layer.frames)
+        if len(layer.frames) <= _MOST_SHARING
+        else (layer.frames, layer.frames[::-1])
+    )
+    pulls = []
+    for names in orders:
+        lying = lying_in(replace(layer, frames=names), scenario.frames, scenario.load.layer_gap_mm)
+        pulls.append((sum(grams(each.frame) * (each.along_mm + each.across_mm) for each in lying), names))
+    return pulls
+
+
+def loaded(house: House, packs: Sequence[LaidPack]) -> House:
+    """Return the house with these packs delivered."""
+    landings = landings_of(house.scenario)
+    made = {
+        pack.name: pack_of_layers(
+            landings[pack.name], [layer.frames for layer in pack.layers], house.scenario.frames
+        )
+        for pack in packs
+    }
+    in_order = {name: made[name] for name in landings if name in made}
+    return replace(house, scenario=replace(house.scenario, packs=MappingProxyType(in_order)))
+
+
+def steps_of(
+    packs: Sequence[LaidPack], order: Sequence[str], scenario: Scenario, spots: Mapping[str, Spot]
+) -> tuple[Step, ...] | None:
+    """Return the moves that stand a load in an order; None where set-aside frames find no room on spots.
+
+    What lies on a frame is set aside just before that frame is stood.
+    """
+    above = {
+        name: [upper for layer in pack.layers[:depth] for upper in layer.frames]
+        for pack in packs
+        for depth, layer in enumerate(pack.layers)
+        for name in layer.frames
+    }
+    rank = {name: place for place, name in enumerate(order)}
+    lifted: set[str] = set()
+    aside: list[Wait] = []
+    for name in order:
+        for upper in above[name]:
+            if upper not in lifted:
+                aside.append(Wait(scenario.frames[upper], rank[name], rank[upper]))
+                lifted.add(upper)
+        lifted.add(name)
+    where = spots_for(aside, spots)
+    if where is None:
+        return None
+    steps: list[Step] = []
+    waits = iter(aside)
+    coming = next(waits, None)
+    for place, name in enumerate(order):
+        while coming is not None and coming.from_stand == place:
+            steps.append(Step("set aside", coming.frame.name, to_spot=where[coming.frame.name]))
+            coming = next(waits, None)
+        steps.append(Step("stand", name))
+    return tuple(steps)
+
+
+def travelling(packs: Sequence[LaidPack], order: Sequence[str], scenario: Scenario) -> Load:
+    """Return the load, its packs in the order in which they are wanted, each on the first deck with room.
+
+    Packs that no deck takes are left off the decks, for the check to tell.
+    """
+    rank = {name: place for place, name in enumerate(order)}
+    wanted = sorted(packs, key=lambda pack: min(rank[name] for name in pack.frames))
+    decks: list[DeckLoad] = []
+    coming = [measured(pack, scenario) for pack in wanted]
+    for deck in scenario.decks:
+        taken: list[str] = []
+        long, heavy = 0.0, 0.0
+        while coming:
+            long, heavy = long + coming[0].length_mm, heavy + coming[0].mass_kg
+            if long > deck.length_mm or heavy > deck.most_kg + 1e-6:
+                break
+            taken.append(coming.pop(0).name)
+        if taken:
+            decks.append(DeckLoad(deck.name, tuple(taken)))
+    return Load(tuple(wanted), tuple(decks))
