@@ -7,13 +7,17 @@ from dataclasses import dataclass, replace
 from itertools import permutations
 from types import MappingProxyType
 
+from packseq.check.ground import lines_covered
 from packseq.check.loading import measured
+from packseq.check.state import Heap
 from packseq.house.model import House
 from packseq.loading.beam import Found
 from packseq.loading.job import LoadJob, landings_of
 from packseq.loading.waiting import Wait, spots_for
 from packseq.plan.build import Step
 from packseq.plan.load import DeckLoad, LaidLayer, LaidPack, Load, grams, lying_in
+from packseq.routes.engine import Routes
+from packseq.routes.values import frame_stop, pack_stop, spot_stop
 from packseq.scenario.model import Scenario, Spot
 from packseq.scenario.stacks import pack_of_layers
 
@@ -93,13 +97,8 @@ def loaded(house: House, packs: Sequence[LaidPack]) -> House:
     return replace(house, scenario=replace(house.scenario, packs=MappingProxyType(in_order)))
 
 
-def steps_of(
-    packs: Sequence[LaidPack], order: Sequence[str], scenario: Scenario, spots: Mapping[str, Spot]
-) -> tuple[Step, ...] | None:
-    """Return the moves that stand a load in an order; None where set-aside frames find no room on spots.
-
-    What lies on a frame is set aside just before that frame is stood.
-    """
+def waits_in(packs: Sequence[LaidPack], order: Sequence[str], scenario: Scenario) -> tuple[Wait, ...]:
+    """Return the frames that a stand order has set aside, in turn: what lies on a frame, just before it stands."""
     above = {
         name: [upper for layer in pack.layers[:depth] for upper in layer.frames]
         for pack in packs
@@ -108,23 +107,58 @@ def steps_of(
     }
     rank = {name: place for place, name in enumerate(order)}
     lifted: set[str] = set()
-    aside: list[Wait] = []
+    waits: list[Wait] = []
     for name in order:
         for upper in above[name]:
             if upper not in lifted:
-                aside.append(Wait(scenario.frames[upper], rank[name], rank[upper]))
+                waits.append(Wait(scenario.frames[upper], rank[name], rank[upper]))
                 lifted.add(upper)
         lifted.add(name)
-    where = spots_for(aside, spots)
+    return tuple(waits)
+
+
+def steps_of(
+    waits: Sequence[Wait], order: Sequence[str], house: House, spots: Mapping[str, Spot], routes: Routes
+) -> tuple[Step, ...] | None:
+    """Return the moves that stand a load in an order; None where what is set aside finds no spot.
+
+    Parameters
+    ----------
+    waits
+        What is set aside (see `waits_in`).
+    order
+        The stand order.
+    house
+        The house with the packs delivered.
+    spots
+        The spots there are.
+    routes
+        Routes between packs, these spots and lines.
+    """
+    scenario = house.scenario
+    grounds = {Heap(spot.kind, spot.name): (spot.level, spot.footprint) for spot in spots.values()}
+    covered = {heap.name: lines for heap, lines in lines_covered(grounds, scenario.frames.values()).items()}
+
+    def may_wait(wait: Wait, spot: Spot) -> bool:
+        before, after = frozenset(order[: wait.from_stand]), frozenset(order[: wait.to_stand])
+        pack = scenario.packs[scenario.pack_of[wait.frame.name]]
+        lies, waits_at = pack_stop(pack, pack.places[0]), spot_stop(spot)
+        return (
+            not covered[spot.name] & after
+            and routes.leg(lies, waits_at, wait.frame, before) is not None
+            and routes.leg(waits_at, frame_stop(wait.frame), wait.frame, after) is not None
+        )
+
+    where = spots_for(waits, spots, may_wait)
     if where is None:
         return None
     steps: list[Step] = []
-    waits = iter(aside)
-    coming = next(waits, None)
     for place, name in enumerate(order):
-        while coming is not None and coming.from_stand == place:
-            steps.append(Step("set aside", coming.frame.name, to_spot=where[coming.frame.name]))
-            coming = next(waits, None)
+        steps += [
+            Step("set aside", wait.frame.name, to_spot=where[wait.frame.name])
+            for wait in waits
+            if wait.from_stand == place
+        ]
         steps.append(Step("stand", name))
     return tuple(steps)
 

@@ -261,30 +261,53 @@ class Beam:
         return found
 
     def _finished(self, part: _Part) -> Found | None:
-        """Return a load with what was left over put on top; None where that has no room or a row is too long."""
+        """Return a load with what was left over put in; None where it has no room or a row is too long."""
         steps = list(_steps(part))
-        stacks = list(part.stacks)
+        packs = [
+            [step for step in steps if step.landing == landing.name and step.how is not None]
+            for landing in self._landings
+        ]
         for name in sorted(part.left_over, key=lambda each: (-self._job.length_mm[each], each)):
-            placed = self._on_top(name, stacks)
-            if placed is None:
+            if not self._put_in(name, packs):
                 return None
-            place, how, stack = placed
-            stacks[place] = stack
-            steps.append(Laid(name, self._landings[place].name, how))
-        if not all(stack.fits_its_frames for stack in stacks if stack.layers):
+        stacks = (
+            self._relaid(pack, landing) for pack, landing in zip(packs, self._landings, strict=True) if pack
+        )
+        if not all(stack is not None and stack.fits_its_frames for stack in stacks):
             return None
-        order = tuple(laid.frame for laid in reversed(steps[: len(self._job.names)]))
-        laid = tuple(step for step in steps if step.how is not None)
-        return Found(order, laid, part.left_over)
+        order = tuple(step.frame for step in reversed(steps))
+        return Found(order, tuple(step for pack in packs for step in pack), part.left_over)
 
-    def _on_top(self, name: str, stacks: Sequence[Stack]) -> tuple[int, How, Stack] | None:
-        for place, (landing, stack) in enumerate(zip(self._landings, stacks, strict=True)):
-            if landing.level != self._level[name] or not stack.layers:
+    def _put_in(self, name: str, packs: list[list[Laid]]) -> bool:
+        """Put a frame in the first pack and the highest layer that it fits; tell whether there is any."""
+        for place, landing in enumerate(self._landings):
+            pack = packs[place]
+            if landing.level != self._level[name] or not pack:
                 continue
-            most = self._job.most_grams[landing.name]
-            for how, after in self._laying.laid(stack, name, most, stack.largest_frame):
-                return place, how, after
-        return None
+            for start in range(len(pack), -1, -1):
+                if start < len(pack) and pack[start].how != "new layer":
+                    continue
+                ways = ("new layer", *self._laying.ways) if start else ("new layer",)
+                for how in ways:
+                    tried = [*pack[:start], Laid(name, landing.name, how), *pack[start:]]
+                    if self._relaid(tried, landing) is not None:
+                        packs[place] = tried
+                        return True
+        return False
+
+    def _relaid(self, pack: Sequence[Laid], landing: Landing) -> Stack | None:
+        """Return the stack of a whole pack laid again from the bottom; None where the limits forbid it."""
+        most = (
+            float(max(self._job.length_mm[step.frame] for step in pack)),
+            float(max(self._job.width_mm[step.frame] for step in pack)),
+        )
+        stack = Stack()
+        for step in pack:
+            ways = dict(self._laying.laid(stack, step.frame, self._job.most_grams[landing.name], most))
+            if step.how not in ways:
+                return None
+            stack = ways[step.how]
+        return stack
 
 
 def _steps(part: _Part) -> Iterator[Laid]:

@@ -10,12 +10,13 @@ from math import dist
 from packseq.check import Replay, replay
 from packseq.check.loading import LoadFault, MeasuredPack, broken_load_rules, measured
 from packseq.house.model import House
-from packseq.loading.assemble import Arranged, loaded, steps_of, travelling
+from packseq.loading.assemble import Arranged, loaded, steps_of, travelling, waits_in
 from packseq.loading.job import LoadJob
 from packseq.plan.build import build_plan
 from packseq.plan.load import LaidPack, Load
 from packseq.plan.model import Plan
-from packseq.routes.engine import Routes
+from packseq.routes.engine import Routes, build_routes
+from packseq.routes.values import spot_stop
 from packseq.scenario.model import Place
 from packseq.standup.staging import proposed_spots
 
@@ -85,12 +86,15 @@ def judge(job: LoadJob, found: Arranged, routes: Routes) -> Judged:
     spots = scenario.spots or proposed_spots(scenario, places)
     load = travelling(found.packs, found.order, scenario)
     faults = broken_load_rules(scenario, load, found.order)
-    steps = steps_of(found.packs, found.order, scenario, spots)
+    waits = waits_in(found.packs, found.order, scenario)
+    ways = routes
+    if waits and not scenario.spots:
+        ways = build_routes(scenario, [spot_stop(spot) for spot in spots.values()])
+    steps = steps_of(waits, found.order, house, spots, ways)
     if steps is None:
         return Judged(house, load, found.order, None, faults)
-    known = routes if scenario.spots or len(steps) == len(found.order) else None
-    plan = build_plan(house, steps, spots=spots, places=places, routes=known)
-    return Judged(house, load, found.order, replay(house, plan, known), faults)
+    plan = build_plan(house, steps, spots=spots, places=places, routes=ways)
+    return Judged(house, load, found.order, replay(house, plan, ways), faults)
 
 
 def better_landed(job: LoadJob, found: Arranged) -> Arranged:

@@ -114,7 +114,7 @@ class LoadVariables:
                 yield (place, layer), self.job.frames_of[landing.level]
 
     def limit(self, name: str, value: float, most: float) -> cp_model.IntVar | int:
-        """Return a limit rounded down to a whole number; a variable up to `most` where it is the eased one."""
+        """Return a limit rounded down to a whole number; a variable up to `most` if it is the eased one."""
         if name == self.eased:
             return self.easing(int(value), int(most))
         return int(value + 1e-6)

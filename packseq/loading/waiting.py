@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from packseq.scenario.model import Frame, Spot
@@ -18,7 +18,11 @@ class Wait:
 
 
 def spots_for(
-    waits: Sequence[Wait], spots: Mapping[str, Spot], *, most_tries: int = 20_000
+    waits: Sequence[Wait],
+    spots: Mapping[str, Spot],
+    may_wait: Callable[[Wait, Spot], bool],
+    *,
+    most_tries: int = 20_000,
 ) -> dict[str, str] | None:
     """Return the spot of each frame that waits; None where none has room, or too much was tried.
 
@@ -28,12 +32,17 @@ def spots_for(
         Frames in the order in which they are set aside.
     spots
         The spots there are.
+    may_wait
+        Whether the ground and the ways let a frame wait on a spot, room apart.
     most_tries
         Frames put down and taken up again before giving up.
     """
     chosen: list[str] = []
     tries = 0
-    options = [[name for name in sorted(spots) if spots[name].takes(wait.frame)] for wait in waits]
+    options = [
+        [name for name in sorted(spots) if spots[name].takes(wait.frame) and may_wait(wait, spots[name])]
+        for wait in waits
+    ]
     ahead = [iter(options[0])] if waits else []
     while len(chosen) < len(waits):
         tries += 1
