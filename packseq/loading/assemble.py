@@ -98,7 +98,7 @@ def loaded(house: House, packs: Sequence[LaidPack]) -> House:
 
 
 def waits_in(packs: Sequence[LaidPack], order: Sequence[str], scenario: Scenario) -> tuple[Wait, ...]:
-    """Return the frames that a stand order has set aside, in turn: what lies on a frame, just before it stands."""
+    """Return what a stand order sets aside, in turn: what lies on a frame, just before that stands."""
     above = {
         name: [upper for layer in pack.layers[:depth] for upper in layer.frames]
         for pack in packs
