@@ -37,7 +37,7 @@ class Standing:
 
     def __init__(self, job: LoadJob, routes: Routes) -> None:
         self._job = job
-        self._routes = routes
+        self.routes = routes
         self.names = job.names
         self._bit = {name: 1 << place for place, name in enumerate(job.names)}
         house = unstacked(job.house)
@@ -75,9 +75,15 @@ class Standing:
         if key not in self._ways:
             frame = self._job.scenario.frames[name]
             before = frozenset(each for each in self.names if standing & self._bit[each] and each != name)
-            leg = self._routes.leg(landing_stop(landing), frame_stop(frame), frame, before)
+            leg = self.routes.leg(landing_stop(landing), frame_stop(frame), frame, before)
             self._ways[key] = leg is not None
         return self._ways[key]
+
+    def shut_off_by(self, name: str, landing: Landing, before: Iterable[str]) -> frozenset[str] | None:
+        """Return standing frames that leave a frame no way from a pack to its line; None if it has one."""
+        frame, stood = self._job.scenario.frames[name], frozenset(before)
+        way = (landing_stop(landing), frame_stop(frame), frame, stood)
+        return None if self.routes.leg(*way) is not None else self.routes.closes(*way)
 
     def covered(self, landing: Landing, length_mm: float, width_mm: float) -> frozenset[str]:
         """Return the frames whose lines a pack of this size covers when it lies on its landing place."""
@@ -96,7 +102,7 @@ class Standing:
         if key not in self._backs:
             stood = frozenset(each for each in self.names if standing & self._bit[each])
             frame = self._job.scenario.frames[name]
-            leg = self._routes.leg(frame_stop(frame), landing_stop(landing), None, stood)
+            leg = self.routes.leg(frame_stop(frame), landing_stop(landing), None, stood)
             self._backs[key] = leg is not None
         return self._backs[key]
 

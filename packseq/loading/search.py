@@ -1,0 +1,307 @@
+"""From a house to its best load: fewest extra lifts on site, then fewest packs, then least walking."""
+
+from __future__ import annotations
+
+import random
+import threading
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from itertools import product
+from math import floor
+from typing import get_args
+
+from packseq.check.loading import MeasuredPack
+from packseq.errors import LimitError
+from packseq.geometry import leg_mm
+from packseq.house.model import House
+from packseq.loading.assemble import arranged
+from packseq.loading.beam import Beam, Taste
+from packseq.loading.bounds import fewest_packs
+from packseq.loading.job import LoadJob
+from packseq.loading.judge import Judged, better_landed, judge
+from packseq.loading.prove import Proof, fewest_lifts, surely_more_packs
+from packseq.loading.refuse import refuse_hopeless
+from packseq.loading.standing import Standing, routes_of
+from packseq.plan.load import Load
+from packseq.plan.model import LapDirection, Plan, StageResult
+from packseq.standup.progress import Listener
+from packseq.standup.solver import Clock, Solver
+
+_WORK_PER_SECOND = 600.0
+"""Searches allowed for each second of the limit, for a house of one frame; a larger one takes longer."""
+_LEAST_SEARCHES = 4
+_JUDGED_OF_A_SEARCH = 3
+_PROOF_WORK_PER_SECOND = 0.15
+_LIFTS, _PACKS = "extra lifts", "packs"
+
+
+@dataclass(frozen=True)
+class BestLoad:
+    """The best load found and what is proven of it.
+
+    Parameters
+    ----------
+    house
+        The house with these packs delivered, in its scenario.
+    load
+        The packs as laid up and how they travel, in the order in which they are wanted.
+    packs
+        The same packs, measured.
+    plan
+        A plan that stands the house from these packs, replayed by the check: with it the site has the
+        extra lifts that the load promises.
+    stages
+        Extra lifts, packs, walking in mm: value, bound that holds for every load, status.
+    """
+
+    house: House
+    load: Load
+    packs: tuple[MeasuredPack, ...]
+    plan: Plan
+    stages: tuple[StageResult, StageResult, StageResult]
+
+    @property
+    def extra_lifts(self) -> int:
+        """The extra lifts that the load promises."""
+        return self.stages[0].value
+
+
+def best_load(
+    house: House,
+    *,
+    limit_s: float,
+    seed: int = 0,
+    listener: Listener | None = None,
+    stop: threading.Event | None = None,
+) -> BestLoad:
+    """Return the best load found for a house, checked by the rules of loading and by a replay.
+
+    Parameters
+    ----------
+    house
+        What is to stand; its scenario holds landing places, limits and decks. Its packs as delivered
+        make no difference.
+    limit_s
+        Seconds that the search may take. Work is limited so that the same house, limit and seed
+        give the same load; on a slow machine the seconds may run out first.
+    seed
+        Seed of the search.
+    listener
+        Called with the progress, now and then.
+    stop
+        Once set, the best checked load so far is returned.
+
+    Raises
+    ------
+    NoPlanError
+        No load keeps the limits.
+    LimitError
+        The limit was reached, or the search stopped, before there was a load.
+    """
+    refuse_hopeless(house)
+    return _Search(house, Solver(Clock(limit_s, stop), seed, listener), limit_s).best()
+
+
+@dataclass(frozen=True)
+class _Search:
+    house: House
+    solver: Solver
+    limit_s: float
+
+    @cached_property
+    def jobs(self) -> tuple[LoadJob, ...]:
+        """A job for each direction, with as many packs as there may be."""
+        wanted = self.house.scenario.stand.direction
+        directions: tuple[LapDirection, ...] = get_args(LapDirection) if wanted == "auto" else (wanted,)
+        plain = LoadJob(self.house, directions[0], {})
+        most = {level: len(landings) for level, landings in plain.landings_on.items()}
+        return tuple(LoadJob(self.house, direction, most) for direction in directions)
+
+    @cached_property
+    def standing(self) -> Mapping[LapDirection, Standing]:
+        """What may stand last, for each direction."""
+        routes = routes_of(self.jobs[0])
+        return {job.direction: Standing(job, routes) for job in self.jobs}
+
+    @cached_property
+    def fewest(self) -> Mapping[int, int]:
+        """The packs that no load of each level does with fewer than."""
+        return {level: fewest_packs(self.jobs[0], level) for level in self.house.scenario.levels}
+
+    @property
+    def _size(self) -> float:
+        """How much longer a search takes than that of a single frame."""
+        return float(len(self.house.scenario.frames) ** 1.5)
+
+    @property
+    def searches(self) -> int:
+        """How many searches the limit allows."""
+        return max(_LEAST_SEARCHES, floor(_WORK_PER_SECOND * self.limit_s / self._size))
+
+    def best(self) -> BestLoad:
+        dice = random.Random(self.solver.seed)  # noqa: S311 - a search, nothing secret
+        searches = self.searches
+        best, spent = self._first(dice, searches // 2)
+        proof = Proof(0, None)
+        if best is None or best.worth[0] > 0:
+            best, more = self._with_lifts(dice, best, searches // 4)
+            spent += more
+            proof = self._proven_lifts(best)
+            found = proof.found
+            if found is not None and (best is None or found.worth < best.worth):
+                best = found
+        if best is None:
+            raise LimitError("the limit was reached before any load was found")
+        self.solver.tell(_LIFTS, best.worth[0], proof.bound)
+        best, packs_bound, more = self._fewer_packs(dice, best, searches // 4)
+        self.solver.tell(_PACKS, best.worth[1], packs_bound)
+        best = self._less_walking(dice, best, max(_LEAST_SEARCHES, searches - spent - more))
+        return self._result(best, proof.bound, packs_bound)
+
+    def _counts(self, most: int | None) -> list[Mapping[int, int]]:
+        """Return how the packs may be shared out between the levels, as many as may be."""
+        job = self.jobs[0]
+        levels = sorted(job.packs)
+        asked = self.house.scenario.load.most_packs
+        room = sum(job.packs.values())
+        total = min(room, room if asked is None else asked, room if most is None else most)
+        ranges = [range(1, job.packs[level] + 1) for level in levels]
+        return [dict(zip(levels, counts, strict=True)) for counts in product(*ranges) if sum(counts) == total]
+
+    def _first(self, dice: random.Random, searches: int) -> tuple[Judged | None, int]:
+        """Search for a load that has nothing lifted twice."""
+        return self._sought(dice, self._counts(None), searches, most_left_over=0, stop_at_first=True)
+
+    def _with_lifts(
+        self, dice: random.Random, best: Judged | None, searches: int
+    ) -> tuple[Judged | None, int]:
+        """Search for loads in which some frames are lifted twice, more of them until there is one."""
+        spent, allowed = 0, 2
+        frames = len(self.house.scenario.frames)
+        while best is None and self.solver.clock.left > 0:
+            best, more = self._sought(
+                dice, self._counts(None), max(2, searches // 3), most_left_over=allowed, stop_at_first=False
+            )
+            spent += more
+            if allowed >= frames:
+                break
+            allowed = min(frames, allowed * 3)
+        return best, spent
+
+    def _proven_lifts(self, best: Judged | None) -> Proof:
+        work = self.limit_s * _PROOF_WORK_PER_SECOND
+        return fewest_lifts(self.jobs, self.standing, best, self.solver, work)
+
+    def _fewer_packs(self, dice: random.Random, best: Judged, searches: int) -> tuple[Judged, int, int]:
+        """Take packs away while a load without one more extra lift is found; return the proven bound too."""
+        bound = sum(self.fewest.values())
+        spent = 0
+        while best.worth[1] > bound and self.solver.clock.left > 0:
+            fewer, more = self._sought(
+                dice,
+                self._counts(best.worth[1] - 1),
+                searches,
+                most_left_over=best.worth[0],
+                stop_at_first=True,
+                least_lifts=best.worth[0],
+            )
+            spent += more
+            if fewer is None or fewer.worth[0] > best.worth[0]:
+                work = self.limit_s * _PROOF_WORK_PER_SECOND
+                if surely_more_packs(self.jobs, best.worth[0], best.worth[1] - 1, self.solver, work):
+                    bound = best.worth[1]
+                break
+            best = fewer
+        return best, min(bound, best.worth[1]), spent
+
+    def _less_walking(self, dice: random.Random, best: Judged, searches: int) -> Judged:
+        """Search on for loads as good that have less walked."""
+        again, _ = self._sought(
+            dice,
+            self._counts(best.worth[1]),
+            searches,
+            most_left_over=best.worth[0],
+            stop_at_first=False,
+            walking=0.02,
+        )
+        return best if again is None else min(best, again, key=lambda each: each.worth)
+
+    def _sought(
+        self,
+        dice: random.Random,
+        counts: Sequence[Mapping[int, int]],
+        searches: int,
+        *,
+        most_left_over: int,
+        stop_at_first: bool,
+        least_lifts: int = 0,
+        walking: float = 0.0,
+    ) -> tuple[Judged | None, int]:
+        """Return the best load of so many searches that keeps every rule, and how many were made.
+
+        With `stop_at_first` the first one with at most `least_lifts` ends it.
+        """
+        best: Judged | None = None
+        for number in range(searches):
+            if self.solver.clock.left <= 0:
+                return best, number
+            job = replace(self.jobs[number % len(self.jobs)], packs=dice.choice(counts))
+            taste = Taste(
+                width=dice.choice((6, 10, 16)),
+                most_left_over=most_left_over,
+                walking=walking,
+                noise=dice.choice((0.1, 0.3)),
+                layers=dice.choice((0.05, 0.1, 0.3)),
+                too_long_rows=dice.choice((1.0, 3.0, 10.0)),
+            )
+            for found in self._judged(job, taste, dice):
+                if best is None or found.worth < best.worth:
+                    best = found
+                    self.solver.tell(_LIFTS, best.worth[0], 0)
+                if stop_at_first and best.worth[0] <= least_lifts:
+                    return best, number + 1
+        return best, searches
+
+    def _judged(self, job: LoadJob, taste: Taste, dice: random.Random) -> Iterator[Judged]:
+        """Yield the loads of one search that keep every rule."""
+        standing = self.standing[job.direction]
+        for number, found in enumerate(Beam(job, standing).search(taste, dice)):
+            if number >= _JUDGED_OF_A_SEARCH:
+                return
+            plain = arranged(job, found)
+            moved = better_landed(job, plain)
+            for each in (moved,) if moved == plain else (moved, plain):
+                judged = judge(job, each, standing.routes)
+                if judged.kept:
+                    yield judged
+
+    def _result(self, best: Judged, lifts_bound: int, packs_bound: int) -> BestLoad:
+        lifts, packs, walking = best.worth
+        first = _stage(_LIFTS, lifts, lifts_bound)
+        second = _stage(_PACKS, packs, packs_bound, first)
+        third = _stage("walking_mm", walking, least_walking(self.jobs[0]), second)
+        plan = best.plan
+        return BestLoad(best.house, best.load, best.packs, plan, (first, second, third))
+
+
+def least_walking(job: LoadJob) -> int:
+    """Return a length in mm that no load has less walked than.
+
+    Every frame is carried from the nearest landing place in a straight line, and the team goes back to the
+    nearest one from every line but the last.
+    """
+    every = [landing.places[0].at for landing in job.landings.values()]
+    carried, back = [], []
+    for frame in job.scenario.frames.values():
+        here = [landing.places[0].at for landing in job.landings_on[frame.level]]
+        carried.append(min(leg_mm(at, frame.middle) for at in here))
+        back.append(min(leg_mm(frame.middle, at) for at in every))
+    return sum(carried) + sum(back) - max(back)
+
+
+def _stage(name: str, value: int, bound: int, before: StageResult | None = None) -> StageResult:
+    """Return a stage's result: optimal only if proven, and only on top of a stage that is."""
+    bound = max(0, min(bound, value))
+    proven = bound == value and (before is None or before.status == "optimal")
+    return StageResult(name=name, value=value, bound=bound, status="optimal" if proven else "best found")
