@@ -13,11 +13,10 @@ from typing import get_args
 
 from packseq.check.loading import MeasuredPack
 from packseq.errors import LimitError
-from packseq.geometry import leg_mm
 from packseq.house.model import House
 from packseq.loading.assemble import arranged
 from packseq.loading.beam import Beam, Taste
-from packseq.loading.bounds import fewest_packs
+from packseq.loading.bounds import fewest_packs, least_walking
 from packseq.loading.job import LoadJob
 from packseq.loading.judge import Judged, better_landed, judge
 from packseq.loading.prove import Proof, fewest_lifts, surely_more_packs
@@ -31,6 +30,7 @@ from packseq.standup.solver import Clock, Solver
 _WORK_PER_SECOND = 600.0
 """Searches allowed for each second of the limit, for a house of one frame; a larger one takes longer."""
 _LEAST_SEARCHES = 4
+_MOST_SEARCHES = 200
 _JUDGED_OF_A_SEARCH = 3
 _PROOF_WORK_PER_SECOND = 0.15
 _LIFTS, _PACKS = "extra lifts", "packs"
@@ -137,7 +137,8 @@ class _Search:
     @property
     def searches(self) -> int:
         """How many searches the limit allows."""
-        return max(_LEAST_SEARCHES, floor(_WORK_PER_SECOND * self.limit_s / self._size))
+        allowed = min(_MOST_SEARCHES, floor(_WORK_PER_SECOND * self.limit_s / self._size))
+        return max(_LEAST_SEARCHES, allowed)
 
     def best(self) -> BestLoad:
         dice = random.Random(self.solver.seed)  # noqa: S311 - a search, nothing secret
@@ -194,10 +195,12 @@ class _Search:
         return fewest_lifts(self.jobs, self.standing, best, self.solver, work)
 
     def _fewer_packs(self, dice: random.Random, best: Judged, searches: int) -> tuple[Judged, int, int]:
-        """Take packs away while a load without one more extra lift is found; return the proven bound too."""
+        """Take packs away while that costs no extra lift; return the load, the proven bound, the searches."""
         bound = sum(self.fewest.values())
         spent = 0
         while best.worth[1] > bound and self.solver.clock.left > 0:
+            if self._needs(best, share=0.2):
+                return best, best.worth[1], spent
             fewer, more = self._sought(
                 dice,
                 self._counts(best.worth[1] - 1),
@@ -208,12 +211,14 @@ class _Search:
             )
             spent += more
             if fewer is None or fewer.worth[0] > best.worth[0]:
-                work = self.limit_s * _PROOF_WORK_PER_SECOND
-                if surely_more_packs(self.jobs, best.worth[0], best.worth[1] - 1, self.solver, work):
-                    bound = best.worth[1]
-                break
+                return best, best.worth[1] if self._needs(best, share=1.0) else bound, spent
             best = fewer
         return best, min(bound, best.worth[1]), spent
+
+    def _needs(self, best: Judged, share: float) -> bool:
+        """Tell whether it is proven that one pack fewer costs more extra lifts, with a share of the work."""
+        work = share * self.limit_s * _PROOF_WORK_PER_SECOND
+        return surely_more_packs(self.jobs, best.worth[0], best.worth[1] - 1, self.solver, work)
 
     def _less_walking(self, dice: random.Random, best: Judged, searches: int) -> Judged:
         """Search on for loads as good that have less walked."""
@@ -276,28 +281,19 @@ class _Search:
                 if judged.kept:
                     yield judged
 
+    def _least_walking(self, lifts: int, packs: int) -> int:
+        return min(
+            least_walking(job, self.standing[job.direction].routes, packs, nothing_waits=lifts == 0)
+            for job in self.jobs
+        )
+
     def _result(self, best: Judged, lifts_bound: int, packs_bound: int) -> BestLoad:
         lifts, packs, walking = best.worth
         first = _stage(_LIFTS, lifts, lifts_bound)
         second = _stage(_PACKS, packs, packs_bound, first)
-        third = _stage("walking_mm", walking, least_walking(self.jobs[0]), second)
+        third = _stage("walking_mm", walking, self._least_walking(lifts, packs), second)
         plan = best.plan
         return BestLoad(best.house, best.load, best.packs, plan, (first, second, third))
-
-
-def least_walking(job: LoadJob) -> int:
-    """Return a length in mm that no load has less walked than.
-
-    Every frame is carried from the nearest landing place in a straight line, and the team goes back to the
-    nearest one from every line but the last.
-    """
-    every = [landing.places[0].at for landing in job.landings.values()]
-    carried, back = [], []
-    for frame in job.scenario.frames.values():
-        here = [landing.places[0].at for landing in job.landings_on[frame.level]]
-        carried.append(min(leg_mm(at, frame.middle) for at in here))
-        back.append(min(leg_mm(frame.middle, at) for at in every))
-    return sum(carried) + sum(back) - max(back)
 
 
 def _stage(name: str, value: int, bound: int, before: StageResult | None = None) -> StageResult:
