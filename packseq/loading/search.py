@@ -19,7 +19,7 @@ from packseq.loading.beam import Beam, Taste
 from packseq.loading.bounds import fewest_packs, least_walking
 from packseq.loading.job import LoadJob
 from packseq.loading.judge import Judged, better_landed, judge
-from packseq.loading.prove import Proof, fewest_lifts, surely_more_packs
+from packseq.loading.prove import fewest_lifts, surely_more_packs
 from packseq.loading.refuse import refuse_hopeless
 from packseq.loading.standing import Standing, routes_of
 from packseq.plan.load import Load
@@ -100,11 +100,13 @@ def best_load(
         The limit was reached, or the search stopped, before there was a load.
     """
     refuse_hopeless(house)
-    return _Search(house, Solver(Clock(limit_s, stop), seed, listener), limit_s).best()
+    return LoadSearch(house, Solver(Clock(limit_s, stop), seed, listener), limit_s).best()
 
 
 @dataclass(frozen=True)
-class _Search:
+class LoadSearch:
+    """One search for the best load of a house, by one solver with its clock, work measured by `limit_s`."""
+
     house: House
     solver: Solver
     limit_s: float
@@ -141,24 +143,36 @@ class _Search:
         return max(_LEAST_SEARCHES, allowed)
 
     def best(self) -> BestLoad:
-        dice = random.Random(self.solver.seed)  # noqa: S311 - a search, nothing secret
-        searches = self.searches
-        best, spent = self._first(dice, searches // 2)
-        proof = Proof(0, None)
-        if best is None or best.worth[0] > 0:
-            best, more = self._with_lifts(dice, best, searches // 4)
-            spent += more
-            proof = self._proven_lifts(best)
-            found = proof.found
-            if found is not None and (best is None or found.worth < best.worth):
-                best = found
+        """Return the best load found.
+
+        Raises
+        ------
+        LimitError
+            When none was found in time.
+        """
+        best, bound = self.fewest_lifts()
         if best is None:
             raise LimitError("the limit was reached before any load was found")
-        self.solver.tell(_LIFTS, best.worth[0], proof.bound)
-        best, packs_bound, more = self._fewer_packs(dice, best, searches // 4)
-        self.solver.tell(_PACKS, best.worth[1], packs_bound)
-        best = self._less_walking(dice, best, max(_LEAST_SEARCHES, searches - spent - more))
-        return self._result(best, proof.bound, packs_bound)
+        self.solver.tell(_PACKS, best.worth[1], sum(self.fewest.values()))
+        dice = self._dice("packs")
+        best, packs_bound = self._fewer_packs(dice, best, max(_LEAST_SEARCHES, self.searches // 4))
+        self.solver.tell("walking_mm", best.worth[2], None)
+        best = self._less_walking(self._dice("walking"), best, max(_LEAST_SEARCHES, self.searches // 2))
+        return self._result(best, bound, packs_bound)
+
+    def fewest_lifts(self) -> tuple[Judged | None, int]:
+        """Return a load with as few extra lifts as could be found, None if there is none, and the bound."""
+        best = self._first(self._dice("lifts"), max(_LEAST_SEARCHES, self.searches // 2))
+        if best is not None:
+            return best, 0
+        best = self._with_lifts(self._dice("more lifts"), max(_LEAST_SEARCHES, self.searches // 4))
+        work = self.limit_s * _PROOF_WORK_PER_SECOND
+        proof = fewest_lifts(self.jobs, self.standing, best, self.solver, work)
+        self.solver.tell(_LIFTS, None if proof.found is None else proof.found.worth[0], proof.bound)
+        return proof.found, proof.bound
+
+    def _dice(self, stage: str) -> random.Random:
+        return random.Random(f"{stage} {self.solver.seed}")  # noqa: S311 - a search, nothing secret
 
     def _counts(self, most: int | None) -> list[Mapping[int, int]]:
         """Return how the packs may be shared out between the levels, as many as may be."""
@@ -170,38 +184,30 @@ class _Search:
         ranges = [range(1, job.packs[level] + 1) for level in levels]
         return [dict(zip(levels, counts, strict=True)) for counts in product(*ranges) if sum(counts) == total]
 
-    def _first(self, dice: random.Random, searches: int) -> tuple[Judged | None, int]:
+    def _first(self, dice: random.Random, searches: int) -> Judged | None:
         """Search for a load that has nothing lifted twice."""
         return self._sought(dice, self._counts(None), searches, most_left_over=0, stop_at_first=True)
 
-    def _with_lifts(
-        self, dice: random.Random, best: Judged | None, searches: int
-    ) -> tuple[Judged | None, int]:
+    def _with_lifts(self, dice: random.Random, searches: int) -> Judged | None:
         """Search for loads in which some frames are lifted twice, more of them until there is one."""
-        spent, allowed = 0, 2
         frames = len(self.house.scenario.frames)
+        best, allowed = None, 2
         while best is None and self.solver.clock.left > 0:
-            best, more = self._sought(
+            best = self._sought(
                 dice, self._counts(None), max(2, searches // 3), most_left_over=allowed, stop_at_first=False
             )
-            spent += more
             if allowed >= frames:
                 break
             allowed = min(frames, allowed * 3)
-        return best, spent
+        return best
 
-    def _proven_lifts(self, best: Judged | None) -> Proof:
-        work = self.limit_s * _PROOF_WORK_PER_SECOND
-        return fewest_lifts(self.jobs, self.standing, best, self.solver, work)
-
-    def _fewer_packs(self, dice: random.Random, best: Judged, searches: int) -> tuple[Judged, int, int]:
-        """Take packs away while that costs no extra lift; return the load, the proven bound, the searches."""
+    def _fewer_packs(self, dice: random.Random, best: Judged, searches: int) -> tuple[Judged, int]:
+        """Take packs away while that costs no extra lift; return the load and the proven bound."""
         bound = sum(self.fewest.values())
-        spent = 0
         while best.worth[1] > bound and self.solver.clock.left > 0:
             if self._needs(best, share=0.2):
-                return best, best.worth[1], spent
-            fewer, more = self._sought(
+                return best, best.worth[1]
+            fewer = self._sought(
                 dice,
                 self._counts(best.worth[1] - 1),
                 searches,
@@ -209,11 +215,10 @@ class _Search:
                 stop_at_first=True,
                 least_lifts=best.worth[0],
             )
-            spent += more
             if fewer is None or fewer.worth[0] > best.worth[0]:
-                return best, best.worth[1] if self._needs(best, share=1.0) else bound, spent
+                return best, best.worth[1] if self._needs(best, share=1.0) else bound
             best = fewer
-        return best, min(bound, best.worth[1]), spent
+        return best, min(bound, best.worth[1])
 
     def _needs(self, best: Judged, share: float) -> bool:
         """Tell whether it is proven that one pack fewer costs more extra lifts, with a share of the work."""
@@ -222,7 +227,7 @@ class _Search:
 
     def _less_walking(self, dice: random.Random, best: Judged, searches: int) -> Judged:
         """Search on for loads as good that have less walked."""
-        again, _ = self._sought(
+        again = self._sought(
             dice,
             self._counts(best.worth[1]),
             searches,
@@ -242,15 +247,15 @@ class _Search:
         stop_at_first: bool,
         least_lifts: int = 0,
         walking: float = 0.0,
-    ) -> tuple[Judged | None, int]:
-        """Return the best load of so many searches that keeps every rule, and how many were made.
+    ) -> Judged | None:
+        """Return the best load of so many searches that keeps every rule.
 
         With `stop_at_first` the first one with at most `least_lifts` ends it.
         """
         best: Judged | None = None
         for number in range(searches):
             if self.solver.clock.left <= 0:
-                return best, number
+                return best
             job = replace(self.jobs[number % len(self.jobs)], packs=dice.choice(counts))
             taste = Taste(
                 width=dice.choice((6, 10, 16)),
@@ -265,8 +270,8 @@ class _Search:
                     best = found
                     self.solver.tell(_LIFTS, best.worth[0], 0)
                 if stop_at_first and best.worth[0] <= least_lifts:
-                    return best, number + 1
-        return best, searches
+                    return best
+        return best
 
     def _judged(self, job: LoadJob, taste: Taste, dice: random.Random) -> Iterator[Judged]:
         """Yield the loads of one search that keep every rule."""
