@@ -23,6 +23,7 @@ MOST_AREAS = 200
 MOST_POINTS = 1000
 MOST_PLACES = 50
 MOST_LEVELS = 20
+MOST_GROUPS = 100
 
 HINTED_FAULTS = 100
 """Faults in a table before names are no longer guessed at: it is another job's file."""
