@@ -10,6 +10,7 @@ from types import MappingProxyType
 from typing import Literal
 
 from packseq.geometry import Point, Ring, bearing_deg, middle, rectangle, strip
+from packseq.scenario.rates import TimeRates
 
 Location = Literal["external", "internal"]
 Lap = Literal["one-way", "both-ways", "free"]
@@ -175,6 +176,7 @@ class Scenario:
     gaps: tuple[tuple[str, str], ...] = ()
     no_go: tuple[Ring, ...] = ()
     stand: StandChoices = StandChoices()
+    rates: TimeRates = TimeRates()
     join_gap_mm: float = 30.0
     clearance_mm: float = 50.0
     sha256: str = ""

@@ -24,6 +24,7 @@ from packseq.geometry import Point, Ring
 from packseq.scenario import limits
 from packseq.scenario.model import Crew, Direction, Lap, Place, Spot, SpotKind, StandChoices
 from packseq.scenario.names import KnownNames, name_fault, shown
+from packseq.scenario.rates import TimeRates
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,11 +140,16 @@ Bearing = Annotated[float, Strict(), Field(ge=-360, le=360, allow_inf_nan=False)
 Size = Annotated[float, Strict(), Field(gt=0, le=100_000, allow_inf_nan=False)]
 Allowance = Annotated[float, Strict(), Field(ge=0, le=500, allow_inf_nan=False)]
 Count = Annotated[int, Strict(), Field(ge=0, le=1000)]
+Pace = Annotated[float, Strict(), Field(ge=0.05, le=3, allow_inf_nan=False)]
+Seconds = Annotated[float, Strict(), Field(ge=0, le=7200, allow_inf_nan=False)]
 Name = Annotated[str, AfterValidator(_name)]
 FrameName = Annotated[str, AfterValidator(_frame_name)]
 Level = Annotated[int, Strict(), Field(ge=1, le=limits.MOST_LEVELS), AfterValidator(_level)]
 PointMm = tuple[Coordinate, Coordinate]
 Outline = Annotated[tuple[PointMm, ...], Field(max_length=limits.MOST_POINTS), AfterValidator(_outline)]
+
+
+_RATES = TimeRates()
 
 
 class SiteTable(BaseModel):
@@ -194,6 +200,20 @@ class CrewTable(SiteTable):
     def crew(self) -> Crew:
         """Return the table as the domain knows it."""
         return Crew(self.people, self.share_kg)
+
+
+class TimeTable(SiteTable):
+    """``[time]``: the defaults are those of `TimeRates`."""
+
+    empty_m_per_s: Pace = _RATES.empty_m_per_s
+    loaded_m_per_s: Pace = _RATES.loaded_m_per_s
+    lift_off_s: Seconds = _RATES.lift_off_s
+    stand_s: Seconds = _RATES.stand_s
+    set_aside_s: Seconds = _RATES.set_aside_s
+
+    def rates(self) -> TimeRates:
+        """Return the table as the domain knows it."""
+        return TimeRates(**{name: getattr(self, name) for name in type(self).model_fields})
 
 
 class PackTable(SiteTable):
@@ -254,6 +274,7 @@ class Site(SiteTable):
     slab: SlabTable
     stand: StandTable = StandTable()
     crew: CrewTable
+    time: TimeTable = TimeTable()
     pack: Annotated[tuple[PackTable, ...], Field(min_length=1, max_length=limits.MOST_PACKS)]
     spot: Annotated[tuple[SpotTable, ...], Field(max_length=limits.MOST_SPOTS)] = ()
     gap: Annotated[tuple[GapTable, ...], Field(max_length=limits.MOST_GAPS)] = ()

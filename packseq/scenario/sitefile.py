@@ -26,12 +26,14 @@ from packseq.scenario.site import (
     SlabTable,
     SpotTable,
     StandTable,
+    TimeTable,
 )
 
 _TABLES: Mapping[str, type[SiteTable]] = {
     "slab": SlabTable,
     "stand": StandTable,
     "crew": CrewTable,
+    "time": TimeTable,
     "pack": PackTable,
     "spot": SpotTable,
     "gap": GapTable,
