@@ -25,6 +25,7 @@ ORDER = (
     "drawing",
     "check",
     "baseline",
+    "compare",
     "standup",
     "sitework",
     "report",

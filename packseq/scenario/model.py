@@ -176,7 +176,7 @@ class Scenario:
     gaps: tuple[tuple[str, str], ...] = ()
     no_go: tuple[Ring, ...] = ()
     stand: StandChoices = StandChoices()
-    rates: TimeRates = TimeRates()
+    rates: TimeRates = field(default_factory=TimeRates)
     join_gap_mm: float = 30.0
     clearance_mm: float = 50.0
     sha256: str = ""

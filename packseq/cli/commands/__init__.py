@@ -5,7 +5,7 @@ from collections.abc import Callable, Mapping
 from packseq.cli.commands.measuring import setout, slab
 from packseq.cli.commands.showing import draw, page
 from packseq.cli.commands.site import braces, fixings, job, laps, lifts
-from packseq.cli.commands.standing import check, plan, verify
+from packseq.cli.commands.standing import check, compare, plan, verify
 
 COMMANDS: Mapping[str, Callable[..., None]] = {
     "check": check,
@@ -13,6 +13,7 @@ COMMANDS: Mapping[str, Callable[..., None]] = {
     "page": page,
     "plan": plan,
     "verify": verify,
+    "compare": compare,
     "setout": setout,
     "slab": slab,
     "lifts": lifts,
