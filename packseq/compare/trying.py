@@ -113,7 +113,7 @@ def _taken_over(change: Change, own: Outcome) -> Outcome | None:
 
 def _bettered(row: Outcome, house: House, rows: Sequence[Outcome]) -> Outcome:
     """Return a row with the best plan of all rows that its own rules allow."""
-    if row.proven or row.conflicts:
+    if row.conflicts or (row.stages and all(stage.status == "optimal" for stage in row.stages)):
         return row
     its_house = house if row.change is None else row.change.house
     others = [(worth(other.done), other.name, other.done) for other in rows if other.done is not None]

@@ -119,8 +119,11 @@ def _row(row: Outcome) -> tuple[str, ...]:
 def _why_none(row: Outcome) -> str | None:
     if row.done is not None:
         return None
-    why = "; ".join(str(conflict) for conflict in row.conflicts) or row.reason or "nothing was found"
-    return f"{row.name}: {why}."
+    if not row.conflicts:
+        return f"{row.name}: {row.reason or 'nothing was found'}."
+    together = groupby(row.conflicts, key=lambda conflict: ", ".join(conflict.rules))
+    why = (f"{rules}: {'; '.join(conflict.text for conflict in group)}" for rules, group in together)
+    return f"{row.name}: {'; '.join(why)}."
 
 
 def _notes(house: House, comparison: Comparison, *, stopped: bool) -> Iterator[str]:
