@@ -26,6 +26,7 @@ ORDER = (
     "drawing",
     "check",
     "baseline",
+    "compare",
     "standup",
     "sitework",
     "report",

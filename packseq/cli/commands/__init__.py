@@ -3,13 +3,10 @@
 from collections.abc import Callable, Mapping
 
 from packseq.cli.commands.entering import convert, import_, new
-from packseq.cli.commands.measuring import setout, slab
+from packseq.cli.commands.measuring import readings, setout, slab
 from packseq.cli.commands.showing import draw, page
 from packseq.cli.commands.site import braces, fixings, job, laps, lifts
-from packseq.cli.commands.measuring import readings, setout, slab
-from packseq.cli.commands.showing import draw
-from packseq.cli.commands.site import lifts
-from packseq.cli.commands.standing import check, plan, verify
+from packseq.cli.commands.standing import check, compare, plan, verify
 
 COMMANDS: Mapping[str, Callable[..., None]] = {
     "new": new,
@@ -20,6 +17,7 @@ COMMANDS: Mapping[str, Callable[..., None]] = {
     "page": page,
     "plan": plan,
     "verify": verify,
+    "compare": compare,
     "setout": setout,
     "slab": slab,
     "readings": readings,
