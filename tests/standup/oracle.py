@@ -155,7 +155,7 @@ class _Lap:
                 yield f"{name}>{spot.name}", spot.at, after
         for place, (layers, pack) in enumerate(zip(packs, scenario.packs.values(), strict=True)):
             takes = self.oracle.pack_tops and pack.holds > 0 and len(layers) <= pack.holds
-            if takes and name not in pack.frames and pack.level == frame.level:
+            if takes and pack.level == frame.level:
                 at = pack.places[0].at
                 after = State(_with(packs, place, ((name,), *layers)), spots, state.stood, state.last, at)
                 yield f"{name}>{pack.name}+", at, after
