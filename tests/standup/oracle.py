@@ -69,12 +69,14 @@ class Oracle:
 
     def best(self) -> Optimum | None:
         """Return the plan with least (extra lifts, walking, breaks), or least (cost, breaks)."""
-        found = [optimum for way in self.directions if (optimum := _Lap(self, way).best())]
+        found = [optimum for way in self.directions if (optimum := Lap(self, way).best())]
         return min(found, key=lambda optimum: optimum.cost, default=None)
 
 
 @dataclass(frozen=True)
-class _Lap:
+class Lap:
+    """An oracle's house stood in one direction."""
+
     oracle: Oracle
     way: Literal["anticlockwise", "clockwise"]
 
