@@ -68,8 +68,8 @@ def blame_sections(own: Outcome) -> tuple[RenderableType, ...]:
 _BLAME_NOTES = (
     (
         "For the plan in the first row. Each line is one extra lift. A saving is what this one change of the "
-        "pack saves in the same stand order, whatever else it forces aside counted; savings of two lines need "
-        "not add up."
+        "pack saves in the same stand order, whatever else it forces aside counted; savings of two lines "
+        "need not add up."
     ),
     "Whether the pack then lies, straps and travels well is for the plant to say.",
 )
