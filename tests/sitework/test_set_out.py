@@ -231,6 +231,32 @@ def test_the_triangle_is_the_largest_that_lies_on_the_slab() -> None:
     assert [each.unit_mm for each in done.triangles] == [2700.0, 2700.0]
 
 
+@pytest.mark.parametrize("reach_mm", [0.0, 1500.0])
+def test_a_house_that_lies_askew_is_set_out_alike(reach_mm: float) -> None:
+    house = demo("garden-room")
+    lines = {
+        f"{'I' if frame.name.startswith('N') else ''}{frame.name}": (*frame.start, *frame.end)
+        for frame in house.scenario.frames.values()
+    }
+    cosine, sine = math.cos(math.radians(17.0)), math.sin(math.radians(17.0))
+
+    def turned(x: float, y: float) -> tuple[float, float]:
+        return (3000 + x * cosine - y * sine, x * sine + y * cosine - 900)
+
+    askew = drawn(
+        {name: (*turned(x1, y1), *turned(x2, y2)) for name, (x1, y1, x2, y2) in lines.items()},
+        tuple(turned(x, y) for x, y in house.scenario.slab),
+        stand=StandChoices(reference=("E1", "E2")),
+    )
+    choices = Choices(100.0, reach_mm)
+    straight, done = lines_of(house, choices=choices), lines_of(askew, choices=choices)
+    assert [told(line) for line in done.lines] == [told(line) for line in straight.lines]
+    assert [each.diagonal_mm for each in done.rectangles] == pytest.approx(
+        [each.diagonal_mm for each in straight.rectangles]
+    )
+    assert done.zero == pytest.approx(turned(*straight.zero))
+
+
 def test_an_upper_level_is_set_out_on_its_own_floor() -> None:
     done = lines_of(demo("two-level"), level=1)
     assert done.level == 2
