@@ -32,6 +32,7 @@ ORDER = (
     "cli",
 )
 FORBIDDEN = {("report", "standup"), ("page", "standup"), ("sitework", "standup")}
+FORBIDDEN = {("report", "standup"), ("sitework", "standup"), ("page", "standup")}
 HOMES = {"ortools": {"standup"}, "typer": {"cli"}, "rich": {"report", "cli"}}
 MODULES = sorted(PACKAGE.rglob("*.py"))
 
