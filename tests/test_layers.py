@@ -31,7 +31,6 @@ ORDER = (
     "page",
     "cli",
 )
-FORBIDDEN = {("report", "standup"), ("page", "standup"), ("sitework", "standup")}
 FORBIDDEN = {("report", "standup"), ("sitework", "standup"), ("page", "standup")}
 HOMES = {"ortools": {"standup"}, "typer": {"cli"}, "rich": {"report", "cli"}}
 MODULES = sorted(PACKAGE.rglob("*.py"))

@@ -3,9 +3,6 @@
 from collections.abc import Callable, Mapping
 
 from packseq.cli.commands.measuring import readings, setout, slab
-from packseq.cli.commands.showing import draw
-from packseq.cli.commands.site import lifts
-from packseq.cli.commands.measuring import setout, slab
 from packseq.cli.commands.showing import draw, page
 from packseq.cli.commands.site import braces, fixings, job, laps, lifts
 from packseq.cli.commands.standing import check, plan, verify
