@@ -29,8 +29,9 @@ def test_hours_and_minutes(seconds: float, length: str, on_the_clock: str) -> No
 def test_the_rates_are_told_as_an_estimate() -> None:
     said = rates_sentence(TimeRates(1.25, 0.5, 45, 120, 0))
     assert said == (
-        "Times are estimates, no promise: one lift after another, 1.25 m a second empty-handed and 0.5 with a "
-        "frame, 45 s to lift a frame off, 2 min to stand and tack it, 0 s to set one aside ([time] in site.toml)."
+        "Times are estimates, no promise: one lift after another, 1.25 m a second empty-handed and 0.5 with "
+        "a frame, 45 s to lift a frame off, 2 min to stand and tack it, 0 s to set one aside ([time] in "
+        "site.toml)."
     )
 
 
