@@ -85,4 +85,4 @@ def _unplanned(comparison: Comparison) -> Iterator[Outcome]:
         return
     for other in unplanned_alternatives(comparison.own.done):
         name = f"Unplanned: a crew that {other.how}"
-        yield Outcome(name, None, other.done, reason=other.stuck)
+        yield Outcome(name, None, other.done, reason=other.stuck, planned=False)

@@ -6,14 +6,18 @@ from collections.abc import Iterator, Sequence
 
 from packseq.check import Replay
 from packseq.check.timing import estimate
-from packseq.compare.outcome import Outcome, Worth, worth
+from packseq.compare.outcome import Outcome, worth
+
+LEAST_SHARE = 0.01
+"""Share of the walking, or of the merged cost, that is worth a sentence: our choice, no source."""
 
 
 def advice(rows: Sequence[Outcome]) -> tuple[str, ...]:
     """Return what the best change saves, and what the dearest one costs.
 
     Only what a supervisor can choose counts: lap, direction, frames held open and landing places. The
-    first row is the job as it is. Walking that differs by less than a metre is no difference.
+    first row is the job as it is. Walking that differs by less than `LEAST_SHARE` of what is walked now
+    is no reason to change anything.
     """
     own, *others = rows
     choices = [row for row in others if row.change is not None and row.change.what != "people"]
@@ -38,17 +42,20 @@ def _without_own(own: Outcome, choices: Sequence[Outcome]) -> Iterator[str]:
 
 def _against(own: Outcome, now: Replay, choices: Sequence[Outcome]) -> Iterator[str]:
     there = [(row, row.done) for row in choices if row.done is not None]
-    better = [(row, done) for row, done in there if _seen(done) < _seen(now)]
-    worse = [(row, done) for row, done in there if _seen(done) > _seen(now)]
+    better = [(row, done) for row, done in there if _clearly_less(done, now)]
+    worse = [(row, done) for row, done in there if _clearly_less(now, done)]
     unproven = own.done is not None and not own.proven
     if better:
-        row, done = min(better, key=lambda each: _seen(each[1]))
+        row, done = min(better, key=lambda each: worth(each[1]))
         yield f"{_doing(row)} {_effect(now, done)}{_unless_proven(own, row)}."
     elif there:
-        found = " found" if unproven or any(not row.proven for row, _ in there) else ""
-        yield f"No other lap, direction, number of frames held open or landing place{found} does better."
+        found = ", as far as found" if unproven or any(not row.proven for row, _ in there) else ""
+        yield (
+            "No other lap, direction, number of frames held open or landing place saves an extra lift, or "
+            f"{LEAST_SHARE:.0%} of the walking{found}."
+        )
     if worse:
-        row, done = max(worse, key=lambda each: _seen(each[1]))
+        row, done = max(worse, key=lambda each: worth(each[1]))
         yield f"{_doing(row)} {_effect(now, done)}{_unless_proven(own, row)}."
 
 
@@ -56,11 +63,14 @@ def _doing(row: Outcome) -> str:
     return row.name if row.change is None else row.change.doing
 
 
-def _seen(done: Replay) -> Worth:
-    """Return what counts, walking to the metre as it is shown."""
-    value = worth(done)
-    merged = done.job.choices.lift_worth_m > 0
-    return (round(value[0] / 1000),) if merged else (value[0], round(value[1] / 1000))
+def _clearly_less(one: Replay, other: Replay) -> bool:
+    """Tell whether a plan costs less than another by enough to be worth a sentence."""
+    least, most = worth(one), worth(other)
+    merged = one.job.choices.lift_worth_m > 0
+    if not merged and least[0] != most[0]:
+        return least[0] < most[0]
+    measure = 0 if merged else 1
+    return least[measure] <= most[measure] * (1 - LEAST_SHARE)
 
 
 def _effect(now: Replay, then: Replay) -> str:

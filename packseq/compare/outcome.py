@@ -12,7 +12,7 @@ from packseq.compare.changes import Change
 from packseq.errors import Conflict
 from packseq.plan.model import StageResult
 
-Ending = Literal["plan", "no plan", "none found", "not searched"]
+Ending = Literal["plan", "no plan", "none found", "not searched", "stuck"]
 
 
 @dataclass(frozen=True)
@@ -36,6 +36,8 @@ class Outcome:
         Why there is nothing to show, where that is not for the rules.
     searched
         False where the comparison was stopped before this row.
+    planned
+        False for a crew that works unplanned.
     found_for
         The row that the plan was found for, where that is another one.
     """
@@ -47,6 +49,7 @@ class Outcome:
     conflicts: tuple[Conflict, ...] = ()
     reason: str | None = None
     searched: bool = True
+    planned: bool = True
     found_for: str | None = None
 
     @property
@@ -56,6 +59,8 @@ class Outcome:
             return "plan"
         if self.conflicts:
             return "no plan"
+        if not self.planned:
+            return "stuck"
         return "none found" if self.searched else "not searched"
 
     @property
@@ -85,13 +90,20 @@ def restaged(done: Replay, found: Sequence[StageResult]) -> tuple[StageResult, .
         The plan.
     found
         The stages of the search's own plan; none where it found no plan.
+
+    Raises
+    ------
+    AssertionError
+        When the plan costs less than what the search proved: then the search is wrong.
     """
     by_name = {stage.name: stage for stage in found}
     stages: list[StageResult] = []
     alike = bool(found)
     proven = True
     for name, value in _values(done.cost, done.job.choices.lift_worth_m).items():
-        bound = min(by_name[name].bound, value) if alike else 0
+        bound = by_name[name].bound if alike else 0
+        if bound > value:
+            raise AssertionError(f"{name}: a plan costs {value}, less than the bound of {bound}")
         proven = proven and bound == value and alike
         status: Literal["optimal", "best found"] = "optimal" if proven else "best found"
         stages.append(StageResult(name=name, value=value, bound=bound, status=status))

@@ -120,7 +120,9 @@ def _bettered(row: Outcome, house: House, rows: Sequence[Outcome]) -> Outcome:
     for value, name, plan in sorted(others, key=lambda other: other[0]):
         if row.done is not None and value >= worth(row.done):
             break
-        done = replay(its_house, plan.plan, plan.job.routes)
+        # Routes know the landing places of their own house only.
+        alike = plan.job.house.scenario.packs == its_house.scenario.packs
+        done = replay(its_house, plan.plan, plan.job.routes if alike else None)
         if done.kept:
             return replace(row, done=done, stages=restaged(done, row.stages), reason=None, found_for=name)
     return row

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import groupby
 
 from rich.console import RenderableType
@@ -18,6 +18,9 @@ from packseq.report.daytime import LEFT_OUT, duration, rates_sentence
 from packseq.report.headline import HOW_WALKED
 from packseq.report.layout import bullets, columns, paragraph, section
 from packseq.report.words import counted, metres, names
+
+MOST_REASONS = 3
+"""Most reasons that are told for a row without a plan."""
 
 _HEADINGS = ("", "extra lifts", "metres", "person-metres", "breaks", "time, about", "how sure")
 _AMOUNTS = frozenset(_HEADINGS[1:-1])
@@ -67,9 +70,8 @@ def blame_sections(own: Outcome) -> tuple[RenderableType, ...]:
 
 _BLAME_NOTES = (
     (
-        "For the plan in the first row. Each line is one extra lift. A saving is what this one change of the "
-        "pack saves in the same stand order, whatever else it forces aside counted; savings of two lines "
-        "need not add up."
+        "For the plan in the first row; each line is one extra lift. Loaded in a layer of its own just below "
+        "the frame named, it need not be set aside in the same stand order, and forces no other frame aside."
     ),
     "Whether the pack then lies, straps and travels well is for the plant to say.",
 )
@@ -80,8 +82,8 @@ def how_sure(row: Outcome) -> str:
     if row.ending == "no plan":
         return f"no plan: {', '.join(sorted({rule for each in row.conflicts for rule in each.rules}))}"
     if row.ending != "plan":
-        return {"none found": "no plan found", "not searched": "not searched"}[row.ending]
-    if not row.stages:
+        return {"none found": "no plan found", "stuck": "gets stuck"}.get(row.ending, row.ending)
+    if not row.planned:
         return "unplanned"
     if row.proven:
         return "proven"
@@ -122,8 +124,14 @@ def _why_none(row: Outcome) -> str | None:
     if not row.conflicts:
         return f"{row.name}: {row.reason or 'nothing was found'}."
     together = groupby(row.conflicts, key=lambda conflict: ", ".join(conflict.rules))
-    why = (f"{rules}: {'; '.join(conflict.text for conflict in group)}" for rules, group in together)
+    why = (f"{rules}: {_some(conflict.text for conflict in group)}" for rules, group in together)
     return f"{row.name}: {'; '.join(why)}."
+
+
+def _some(texts: Iterable[str]) -> str:
+    every = list(texts)
+    more = [f"and {len(every) - MOST_REASONS} more"] if len(every) > MOST_REASONS else []
+    return "; ".join([*every[:MOST_REASONS], *more])
 
 
 def _notes(house: House, comparison: Comparison, *, stopped: bool) -> Iterator[str]:
@@ -151,7 +159,7 @@ def _notes(house: House, comparison: Comparison, *, stopped: bool) -> Iterator[s
 
 def _blame_rows(pack: str, group: Iterator[Blame]) -> Iterator[tuple[str, ...]]:
     for number, blame in enumerate(group):
-        saves = "" if blame.saves is None else str(max(0, blame.saves))
+        saves = "" if blame.saves is None else str(blame.saves)
         yield (pack if number == 0 else "", blame.frame, _stood_before(blame), _free_of(blame), saves)
 
 
