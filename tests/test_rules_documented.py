@@ -10,6 +10,9 @@ from packseq.standup.rules import RULES as MODELLED
 
 DOCUMENT = Path(__file__).parents[1] / "docs" / "rules.md"
 CHAPTER = re.compile(r"^# (.+)$", re.MULTILINE)
+BY_REPLAY = {"way-in", "ground-clear"}
+"""Kept by replaying what the model finds, not by functions of the model."""
+
 RULE = re.compile(r"^## `(.+)`\n\n(\S.*)$", re.MULTILINE)
 
 
@@ -25,19 +28,12 @@ def test_each_checked_rule_is_documented_once() -> None:
 
 
 def test_each_checked_rule_is_in_the_model() -> None:
-    assert set(MODELLED) == set(CHECKED)
-
-
-def test_a_rule_said_to_be_unchecked_is_unchecked() -> None:
-    unchecked = documented("Not yet checked")
-    assert len(set(unchecked)) == len(unchecked)
-    assert set(unchecked).isdisjoint(CHECKED)
-    assert set(unchecked).isdisjoint(MODELLED)
+    assert set(MODELLED) == set(CHECKED) - BY_REPLAY
 
 
 def test_no_rule_is_documented_under_another_heading() -> None:
     headings = re.findall(r"^## `(.+)`", DOCUMENT.read_text(encoding="utf-8"), re.MULTILINE)
-    assert headings == [*documented("Checked rules"), *documented("Not yet checked")]
+    assert headings == documented("Checked rules")
 
 
 def test_each_rule_carries_its_name_in_code() -> None:

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from packseq.baseline.crew import Scene, Unplanned, unplanned
 from packseq.house.model import House
-from packseq.plan.legs import Legs
+from packseq.routes.engine import Routes
 from packseq.scenario.model import Place, Spot
 
 
@@ -15,13 +15,13 @@ def by_frame_list(
     *,
     spots: Mapping[str, Spot] | None = None,
     places: Mapping[str, Place] | None = None,
-    legs: Legs | None = None,
+    routes: Routes | None = None,
 ) -> Unplanned:
     """Return what comes of always standing the first frame of frames.csv that may be stood.
 
-    `spots` and `places` are the scenario's unless given, `legs` straight lines.
+    `spots` and `places` are the scenario's unless given; `routes` are built unless given.
     """
-    return unplanned(house, _as_listed, spots=spots, places=places, legs=legs)
+    return unplanned(house, _as_listed, spots=spots, places=places, routes=routes)
 
 
 def _as_listed(_scene: Scene, waiting: Sequence[str]) -> Sequence[str]:

@@ -9,6 +9,7 @@ from packseq.check.job import Job, listed
 from packseq.check.setting import unsound
 from packseq.house.model import House
 from packseq.plan.model import Plan, PlannedSpot, StageResult
+from packseq.scenario.limits import MOST_SPOTS
 from packseq.scenario.model import Place
 from packseq.scenario.names import name_key
 
@@ -72,6 +73,8 @@ def _changed_spots(job: Job, plan: Plan) -> Iterator[str]:
 
 
 def _unsound_spots(job: Job, plan: Plan) -> Iterator[str]:
+    if len(plan.spots) > MOST_SPOTS:
+        yield f"the plan proposes {len(plan.spots)} spots; only the first {MOST_SPOTS} are taken"
     seen: set[str] = set()
     for planned in plan.spots:
         key = name_key(planned.name)

@@ -8,6 +8,9 @@ from itertools import zip_longest
 from packseq.check.job import Job
 from packseq.house.model import House, LevelHouse
 from packseq.plan.model import LapDirection, Plan, PlannedSpot
+from packseq.routes.engine import Routes, build_routes
+from packseq.routes.values import spot_stop
+from packseq.scenario.limits import MOST_SPOTS
 from packseq.scenario.model import Place, Spot
 from packseq.scenario.names import name_key
 
@@ -15,21 +18,33 @@ WIDEST_SPOT_MM = 100_000.0
 """No spot is longer or wider: past any building plot that this is for."""
 
 
-def job_of(house: House, plan: Plan) -> Job:
+def job_of(house: House, plan: Plan, routes: Routes) -> Job:
     """Return the job that a plan is replayed with.
 
     Where the head of the plan says what the scenario does not allow, the scenario counts.
     """
-    return Job(house, spots_of(house, plan), _places_of(house, plan), _direction_of(house, plan))
+    return Job(house, spots_of(house, plan), _places_of(house, plan), _direction_of(house, plan), routes)
+
+
+def routes_for(house: House, plan: Plan) -> Routes:
+    """Return the routes of a house with the spots that a plan is replayed with.
+
+    They rest on frames, openings, no-go areas, packs and spots alone: how the building is lapped
+    makes no difference.
+    """
+    return build_routes(house.scenario, [spot_stop(spot) for spot in spots_of(house, plan).values()])
 
 
 def spots_of(house: House, plan: Plan) -> Mapping[str, Spot]:
-    """Return the scenario's spots, or the plan's own where the scenario has none and they are sound."""
+    """Return the scenario's spots, or the plan's own where the scenario has none and they are sound.
+
+    No more than `MOST_SPOTS` of the plan's own are taken: the routes grow with their square.
+    """
     if house.scenario.spots:
         return house.scenario.spots
     spots: dict[str, Spot] = {}
     taken: set[str] = set()
-    for planned in plan.spots:
+    for planned in plan.spots[:MOST_SPOTS]:
         key = name_key(planned.name)
         if key not in taken and unsound(planned, house) is None:
             spots[planned.name] = planned.spot()

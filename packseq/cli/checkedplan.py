@@ -50,7 +50,7 @@ def read_checked_plan(folder: Path, plan_file: Path) -> Replay:
     if done.kept:
         return done
     for choices in every_choice():
-        other = replay(choices.applied(house), plan)
+        other = replay(choices.applied(house), plan, done.job.routes)
         if other.kept:
             return other
     raise NoPlanError(Conflict((each.rule,), f"{plan_file.name}: {each.text}") for each in done.violations)

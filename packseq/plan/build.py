@@ -6,10 +6,10 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from packseq.geometry import Point
 from packseq.house.model import House, LevelHouse
-from packseq.plan.legs import Legs, StraightLegs
 from packseq.plan.model import LapDirection, Move, Plan, PlannedSpot, StageResult, Status, Where
+from packseq.routes.engine import Routes, build_routes
+from packseq.routes.values import Leg, Stop, frame_stop, pack_stop, spot_stop, whole_points
 from packseq.scenario.model import Place, Spot
 
 
@@ -44,7 +44,7 @@ def build_plan(
     places: Mapping[str, Place],
     stages: Sequence[StageResult] = (),
     status: Status = "best found",
-    legs: Legs | None = None,
+    routes: Routes | None = None,
 ) -> Plan:
     """Return the plan that carries out the steps in order.
 
@@ -62,24 +62,24 @@ def build_plan(
         The place of every pack.
     stages, status
         What the search found, as it goes into the plan.
-    legs
-        How the team walks; straight lines unless given.
+    routes
+        The routes of the scenario with these spots; built here unless given.
     """
     scenario = house.scenario
-    walk = legs or StraightLegs()
+    ways = routes or build_routes(scenario, [spot_stop(spot) for spot in spots.values()])
     lying = _as_delivered(house)
     stood: list[str] = []
     moves: list[Move] = []
-    team_at: Point | None = None
+    team_at: Stop | None = None
     for number, step in enumerate(steps, 1):
         frame = scenario.frames[step.frame]
         source = lying.pop(step.frame)
         target = None if step.do == "stand" else Where(pack=step.to_pack, spot=step.to_spot)
-        pick_up = _centre(source.where, spots, places)
-        drop = frame.middle if target is None else _centre(target, spots, places)
+        pick_up = _stop(source.where, house, spots, places)
+        drop = frame_stop(frame) if target is None else _stop(target, house, spots, places)
         standing = frozenset(stood)
-        empty_mm = 0 if team_at is None else walk.leg(team_at, pick_up, None, standing, frame.level).mm
-        loaded = walk.leg(pick_up, drop, frame, standing, frame.level)
+        empty = None if team_at is None else ways.leg(team_at, pick_up, None, standing)
+        loaded = ways.leg(pick_up, drop, frame, standing)
         team_at = drop
         why = None
         if target is None:
@@ -98,9 +98,9 @@ def build_plan(
                 origin=source.where,
                 to=target,
                 people=scenario.crew.team(frame.mass_kg),
-                empty_mm=empty_mm,
-                loaded_mm=loaded.mm,
-                route_mm=loaded.route,
+                empty_mm=_mm(empty),
+                loaded_mm=_mm(loaded),
+                route_mm=() if loaded is None else whole_points(loaded.points),
                 touches=touches,
                 why=why,
             )
@@ -129,10 +129,16 @@ def _as_delivered(house: House) -> dict[str, _Lying]:
     }
 
 
-def _centre(where: Where, spots: Mapping[str, Spot], places: Mapping[str, Place]) -> Point:
+def _stop(where: Where, house: House, spots: Mapping[str, Spot], places: Mapping[str, Place]) -> Stop:
     if where.spot is not None:
-        return spots[where.spot].at
-    return places[where.pack or ""].at
+        return spot_stop(spots[where.spot])
+    name = where.pack or ""
+    return pack_stop(house.scenario.packs[name], places[name])
+
+
+def _mm(leg: Leg | None) -> int:
+    """Return the length of a leg; one that has no way is not walked."""
+    return 0 if leg is None else leg.mm
 
 
 def _put_down(target: Where, lying: Mapping[str, _Lying], spots: Mapping[str, Spot]) -> _Lying:

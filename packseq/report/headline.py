@@ -14,8 +14,8 @@ from packseq.report.layout import bullets, columns, paragraph, section
 from packseq.report.words import counted, metres
 
 HOW_WALKED = (
-    "Metres are the lifting team's way, loaded and empty-handed, in straight lines: walls, holes and no-go "
-    "areas are not walked round."
+    "Metres are the lifting team's way, loaded and empty-handed: each leg the shortest there is round what "
+    "stands by then and round no-go areas, through doors where they are wide and high enough."
 )
 """How the metres in every report are measured."""
 

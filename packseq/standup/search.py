@@ -13,8 +13,9 @@ from packseq.errors import LimitError
 from packseq.geometry import whole_mm
 from packseq.house.model import House
 from packseq.plan.build import Step, build_plan
-from packseq.plan.legs import Legs, StraightLegs
 from packseq.plan.model import LapDirection, Plan, StageResult
+from packseq.routes.engine import Routes, build_routes
+from packseq.routes.values import spot_stop
 from packseq.scenario.model import Place, Spot
 from packseq.standup.bounds import least_any_plan_walks, model_is_whole
 from packseq.standup.conflict import refuse_heavy_frames, refuse_without_plan
@@ -68,9 +69,8 @@ def plan_standup(
     scenario = house.scenario
     places = {name: pack.places[0] for name, pack in scenario.packs.items()}
     spots = scenario.spots or proposed_spots(scenario, places)
-    search = _Search(
-        house, spots, places, StraightLegs(), Solver(Clock(limit_s, stop), seed, listener), limit_s
-    )
+    routes = build_routes(scenario, [spot_stop(spot) for spot in spots.values()])
+    search = _Search(house, spots, places, routes, Solver(Clock(limit_s, stop), seed, listener), limit_s)
     return search.merged() if search.lift_worth_mm else search.staged()
 
 
@@ -79,7 +79,7 @@ class _Search:
     house: House
     spots: Mapping[str, Spot]
     places: Mapping[str, Place]
-    legs: Legs
+    routes: Routes
     solver: Solver
     limit_s: float
 
@@ -159,7 +159,7 @@ class _Search:
         for job, steps in starts:
             least = least_walking(
                 job,
-                self.legs,
+                self.routes,
                 steps,
                 self.solver,
                 self._effort(0.6 / len(starts)),
@@ -177,7 +177,7 @@ class _Search:
         found = [
             fewest_breaks(
                 entry,
-                self.legs,
+                self.routes,
                 self.solver,
                 self._effort(0.3 / len(tied)),
                 lift_worth_mm=self.lift_worth_mm,
@@ -196,7 +196,7 @@ class _Search:
     def _unplanned(self, lifts_bound: int) -> Plan:
         """Return what the better unplanned crew would do: the search found nothing in its time."""
         crews = [
-            crew(self.house, spots=self.spots, places=self.places, legs=self.legs).plan
+            crew(self.house, spots=self.spots, places=self.places, routes=self.routes).plan
             for crew in (by_frame_list, by_nearest)
         ]
         plans = [plan for plan in crews if plan is not None]
@@ -232,11 +232,11 @@ class _Search:
             places=self.places,
             stages=stages,
             status="optimal" if proven else "best found",
-            legs=self.legs,
+            routes=self.routes,
         )
 
     def _replayed(self, plan: Plan) -> Replay:
-        return replay(self.house, plan, self.legs)
+        return replay(self.house, plan, self.routes)
 
     def _checked(self, steps: Steps, stages: tuple[StageResult, ...]) -> Plan:
         plan = self._plan(steps, stages)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from packseq.plan.build import Step
-from packseq.plan.legs import Legs
+from packseq.routes.engine import Routes
 from packseq.standup.breaks import breaks_in, count_breaks
 from packseq.standup.chain import Chain
 from packseq.standup.job import Job
@@ -43,7 +43,7 @@ class Found:
 
 def least_walking(
     job: Job,
-    legs: Legs,
+    legs: Routes,
     steps: tuple[Step, ...] | None,
     solver: Solver,
     effort: Effort,
@@ -68,7 +68,7 @@ def least_walking(
 
 def fewest_breaks(
     found: Found,
-    legs: Legs,
+    legs: Routes,
     solver: Solver,
     effort: Effort,
     *,
@@ -108,7 +108,7 @@ def fewest_breaks(
 
 
 def _costed(
-    known: Found, legs: Legs, lift_worth_mm: int, most: int
+    known: Found, legs: Routes, lift_worth_mm: int, most: int
 ) -> tuple[Variables, Expression, Expression]:
     """Return variables, breaks and cost of the plans that cost at most so much, with one hinted."""
     v = ruled(known.job, timed=True)

@@ -20,8 +20,8 @@ from ortools.sat.python import cp_model
 from packseq.geometry import Point, leg_mm
 from packseq.house.model import House
 from packseq.plan.build import Step
-from packseq.plan.legs import StraightLegs
 from packseq.plan.model import LapDirection
+from packseq.routes.engine import build_routes
 from packseq.scenario.model import Spot
 from packseq.standup.chain import Chain, Node, sure_moves
 from packseq.standup.job import Job
@@ -157,7 +157,7 @@ def contest(house: House, direction: LapDirection, limit_s: float) -> Contest:
     return Contest(
         direction,
         fewest.value,
-        _curve(own, Chain(own, StraightLegs()).walking, fewest.steps, limit_s),
+        _curve(own, Chain(own, build_routes(scenario)).walking, fewest.steps, limit_s),
         _curve(plain, plain_walking(plain), fewest.steps, limit_s),
     )
 
