@@ -123,5 +123,5 @@ def route_of(done: Replay, move: Move, source: Heap, target: Heap | None) -> tup
     """Return the way of a carried frame on the ground: as the plan has it, else straight."""
     if move.route_mm:
         return move.route_mm
-    end = done.job.house.scenario.frames[move.frame].middle if target is None else done.job.centre(target)
-    return done.job.centre(source), end
+    end = done.job.house.scenario.frames[move.frame].middle if target is None else done.job.stop(target).point
+    return done.job.stop(source).point, end
