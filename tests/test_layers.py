@@ -28,6 +28,7 @@ ORDER = (
     "baseline",
     "compare",
     "standup",
+    "loading",
     "sitework",
     "report",
     "page",
@@ -35,7 +36,7 @@ ORDER = (
 )
 FORBIDDEN = {("report", "standup"), ("sitework", "standup"), ("page", "standup")}
 HOMES = {
-    "ortools": {"standup"},
+    "ortools": {"standup", "loading"},
     "typer": {"cli"},
     "rich": {"report", "cli"},
     "ifcopenshell": {"entry"},

@@ -54,7 +54,7 @@ def blamed(done: Replay) -> tuple[Blame, ...]:
     stood = [move.frame for move in done.plan.moves if move.do == "stand"]
     place = {frame: number for number, frame in enumerate(stood)}
     times = Counter(move.frame for move in done.plan.moves if move.do == "set aside")
-    before = (done.job.delivered, *done.states())
+    before = (done.job.beginning, *done.states())
     found = [
         _blame(done, move, state, place, times[move.frame])
         for move, state in zip(done.plan.moves, before, strict=False)

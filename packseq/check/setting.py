@@ -7,6 +7,7 @@ from itertools import zip_longest
 
 from packseq.check.job import Job
 from packseq.house.model import House, LevelHouse
+from packseq.plan.begin import as_begun
 from packseq.plan.model import LapDirection, Plan, PlannedSpot
 from packseq.routes.engine import Routes, build_routes
 from packseq.routes.values import spot_stop
@@ -23,7 +24,15 @@ def job_of(house: House, plan: Plan, routes: Routes) -> Job:
 
     Where the head of the plan says what the scenario does not allow, the scenario counts.
     """
-    return Job(house, spots_of(house, plan), _places_of(house, plan), _direction_of(house, plan), routes)
+    begun = as_begun(house, plan.begins)
+    return Job(
+        begun,
+        spots_of(begun, plan),
+        _places_of(begun, plan),
+        _direction_of(begun, plan),
+        routes,
+        plan.begins,
+    )
 
 
 def routes_for(house: House, plan: Plan) -> Routes:
@@ -32,7 +41,8 @@ def routes_for(house: House, plan: Plan) -> Routes:
     They rest on frames, openings, no-go areas, packs and spots alone: how the building is lapped
     makes no difference.
     """
-    return build_routes(house.scenario, [spot_stop(spot) for spot in spots_of(house, plan).values()])
+    begun = as_begun(house, plan.begins)
+    return build_routes(begun.scenario, [spot_stop(spot) for spot in spots_of(begun, plan).values()])
 
 
 def spots_of(house: House, plan: Plan) -> Mapping[str, Spot]:
@@ -74,11 +84,18 @@ def _places_of(house: House, plan: Plan) -> Mapping[str, Place]:
 
 
 def _direction_of(house: House, plan: Plan) -> LapDirection:
-    """Return the direction that the moves keep to, or come closest to; the stated one breaks a tie."""
+    """Return the direction that the moves keep to, or come closest to; the stated one breaks a tie.
+
+    Where a plan begins in the middle, its direction is the stated one: what stands by then may keep
+    to none, and only what is stood from there on is judged.
+    """
     choice = house.scenario.stand.direction
     if choice != "auto":
         return choice
-    stood = dict.fromkeys(move.frame for move in plan.moves if move.do == "stand")
+    if plan.begins is not None and plan.direction is not None:
+        return plan.direction
+    moved = (move.frame for move in plan.moves if move.do == "stand")
+    stood = dict.fromkeys((*plan.stood_before, *moved))
 
     def misfits(direction: LapDirection) -> tuple[int, bool]:
         count = sum(_misfits(stood, _telling(house, level, direction)) for level in house.levels)

@@ -27,7 +27,7 @@ from packseq.plan.model import LapDirection, Plan, StageResult
 from packseq.standup.progress import Listener
 from packseq.standup.solver import Clock, Solver
 
-_WORK_PER_SECOND = 600.0
+_WORK_PER_SECOND = 250.0
 """Searches allowed for each second of the limit, for a house of one frame; a larger one takes longer."""
 _LEAST_SEARCHES = 4
 _MOST_SEARCHES = 200
@@ -165,7 +165,7 @@ class LoadSearch:
         best = self._first(self._dice("lifts"), max(_LEAST_SEARCHES, self.searches // 2))
         if best is not None:
             return best, 0
-        best = self._with_lifts(self._dice("more lifts"), max(_LEAST_SEARCHES, self.searches // 4))
+        best = self._with_lifts(self._dice("more lifts"), max(_LEAST_SEARCHES, self.searches // 2))
         work = self.limit_s * _PROOF_WORK_PER_SECOND
         proof = fewest_lifts(self.jobs, self.standing, best, self.solver, work)
         self.solver.tell(_LIFTS, None if proof.found is None else proof.found.worth[0], proof.bound)
@@ -186,19 +186,25 @@ class LoadSearch:
 
     def _first(self, dice: random.Random, searches: int) -> Judged | None:
         """Search for a load that has nothing lifted twice."""
-        return self._sought(dice, self._counts(None), searches, most_left_over=0, stop_at_first=True)
+        return self._sought(
+            dice, self._counts(None), searches, most_left_over=0, stop_at_first=True, leave=0.6
+        )
 
     def _with_lifts(self, dice: random.Random, searches: int) -> Judged | None:
-        """Search for loads in which some frames are lifted twice, more of them until there is one."""
+        """Search for loads in which some frames are lifted twice; if there is none, let any be."""
         frames = len(self.house.scenario.frames)
-        best, allowed = None, 2
-        while best is None and self.solver.clock.left > 0:
-            best = self._sought(
-                dice, self._counts(None), max(2, searches // 3), most_left_over=allowed, stop_at_first=False
-            )
-            if allowed >= frames:
-                break
-            allowed = min(frames, allowed * 3)
+        best = None
+        for allowed, leave in ((max(4, frames // 4), 0.3), (frames, 0.1)):
+            if best is None:
+                best = self._sought(
+                    dice,
+                    self._counts(None),
+                    searches,
+                    most_left_over=allowed,
+                    stop_at_first=True,
+                    least_lifts=1,
+                    leave=leave,
+                )
         return best
 
     def _fewer_packs(self, dice: random.Random, best: Judged, searches: int) -> tuple[Judged, int]:
@@ -214,6 +220,7 @@ class LoadSearch:
                 most_left_over=best.worth[0],
                 stop_at_first=True,
                 least_lifts=best.worth[0],
+                leave=0.3,
             )
             if fewer is None or fewer.worth[0] > best.worth[0]:
                 return best, best.worth[1] if self._needs(best, share=1.0) else bound
@@ -247,14 +254,17 @@ class LoadSearch:
         stop_at_first: bool,
         least_lifts: int = 0,
         walking: float = 0.0,
+        leave: float = 0.0,
     ) -> Judged | None:
         """Return the best load of so many searches that keeps every rule.
 
-        With `stop_at_first` the first one with at most `least_lifts` ends it.
+        With `stop_at_first` the first one with at most `least_lifts` ends it. A share `leave` of the
+        seconds is left for what comes after.
         """
         best: Judged | None = None
+        leave_s = leave * self.limit_s
         for number in range(searches):
-            if self.solver.clock.left <= 0:
+            if self.solver.clock.left <= leave_s:
                 return best
             job = replace(self.jobs[number % len(self.jobs)], packs=dice.choice(counts))
             taste = Taste(

@@ -48,10 +48,10 @@ def page_data(done: Replay) -> dict[str, Any]:
     lies in each heap, top layer first. Frames and heaps are told by their places in ``frames`` and ``heaps``.
     """
     house, plan = done.job.house, done.plan
-    states = tuple(chain((done.job.delivered,), done.states()))
+    states = tuple(chain((done.job.beginning,), done.states()))
     places = _Places(
         frames={name: place for place, name in enumerate(house.scenario.frames)},
-        heaps={heap: place for place, heap in enumerate(done.job.delivered.heaps)},
+        heaps={heap: place for place, heap in enumerate(done.job.beginning.heaps)},
         views={level.level: live_view(house, plan, level.level) for level in house.levels},
     )
     return {

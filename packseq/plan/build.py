@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from packseq.house.model import House, LevelHouse
+from packseq.plan.begin import Begin, as_begun
 from packseq.plan.model import LapDirection, Move, Plan, PlannedSpot, StageResult, Status, Where
 from packseq.routes.engine import Routes, build_routes
 from packseq.routes.values import Leg, Stop, frame_stop, pack_stop, spot_stop, whole_points
@@ -45,6 +46,8 @@ def build_plan(
     stages: Sequence[StageResult] = (),
     status: Status = "best found",
     routes: Routes | None = None,
+    begin: Begin | None = None,
+    direction: LapDirection | None = None,
 ) -> Plan:
     """Return the plan that carries out the steps in order.
 
@@ -64,11 +67,16 @@ def build_plan(
         What the search found, as it goes into the plan.
     routes
         The routes of the scenario with these spots; built here unless given.
+    begin
+        What stands and lies where before the first step; everything as delivered unless given.
+    direction
+        The direction of the lap; the one that the stand order keeps to unless given.
     """
+    house = as_begun(house, begin)
     scenario = house.scenario
     ways = routes or build_routes(scenario, [spot_stop(spot) for spot in spots.values()])
-    lying = _as_delivered(house)
-    stood: list[str] = []
+    lying = _as_delivered(house) if begin is None else _as_begun(begin, spots)
+    stood: list[str] = [] if begin is None else list(begin.stood)
     moves: list[Move] = []
     team_at: Stop | None = None
     for number, step in enumerate(steps, 1):
@@ -110,13 +118,14 @@ def build_plan(
         scenario=scenario.name,
         scenario_sha256=scenario.sha256,
         status=status,
-        direction=_direction(house, stood),
+        direction=direction or _direction(house, stood),
         reference=tuple(name for name in stood if name in reference),
         held_open=_held_open(house, stood),
         places={name: (*place.at, place.bearing_deg) for name, place in places.items()},
         stages=tuple(stages),
         spots=tuple(PlannedSpot.of(spot) for spot in spots.values()),
         moves=tuple(moves),
+        begins=begin,
     )
 
 
@@ -127,6 +136,19 @@ def _as_delivered(house: House) -> dict[str, _Lying]:
         for depth, (layer, number) in enumerate(zip(pack.layers, pack.layer_numbers, strict=True))
         for name in layer
     }
+
+
+def _as_begun(begin: Begin, spots: Mapping[str, Spot]) -> dict[str, _Lying]:
+    lying = {
+        name: _Lying(Where(pack=pack, layer=layer.layer), height)
+        for pack, layers in begin.packs.items()
+        for height, layer in enumerate(reversed(layers), 1)
+        for name in layer.frames
+    }
+    for spot, frames in begin.spots.items():
+        for height, name in enumerate(frames, 1):
+            lying[name] = _Lying(Where(spot=spot), 0 if spots[spot].kind == "lean" else height)
+    return lying
 
 
 def _stop(where: Where, house: House, spots: Mapping[str, Spot], places: Mapping[str, Place]) -> Stop:

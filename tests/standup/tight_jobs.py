@@ -43,7 +43,7 @@ def hold_to_the_check(house: House, found: ByStates, spots: Mapping[str, Spot] |
 
 
 def fewest_by_trying_everything(house: House, spots: tuple[Spot, ...] | None = None) -> int | None:
-    """Return the fewest extra lifts of any plan, None where there is no plan: breadth first over all states."""
+    """Return the fewest extra lifts of any plan, None without one: breadth first over all states."""
     oracle = Oracle(house, spots=spots)
     found = [lifts for way in oracle.directions if (lifts := _fewest(Lap(oracle, way))) is not None]
     return min(found, default=None)

@@ -52,7 +52,7 @@ def brace_order(done: Replay, choices: BraceChoices) -> tuple[Stood, ...]:
         The rule for braces.
     """
     yard = Yard(done.job, choices)
-    before = (done.job.delivered, *done.states())
+    before = (done.job.beginning, *done.states())
     in_use = _in_use_from_now_on(before)
     braces: tuple[Brace, ...] = ()
     stood: list[Stood] = []

@@ -136,7 +136,6 @@ def _all(results: Sequence[Judged]) -> Table:
         Column("row", number=True),
         Column("check"),
         Column("where"),
-        Column("place"),
         Column("reads mm", number=True),
         Column("should mm", number=True),
         Column("off mm", number=True),
@@ -152,8 +151,7 @@ def _all(results: Sequence[Judged]) -> Table:
             (
                 str(each.reading.row),
                 task.check,
-                task.where,
-                task.place,
+                f"{task.where}, {task.place}",
                 f"{each.reading.reading_mm:.10g}",
                 f"{task.expected_mm:.0f}",
                 signed(each.reading.off_mm),

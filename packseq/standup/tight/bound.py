@@ -114,7 +114,8 @@ class Bound:
         one = pays - by_one[-1]
         two = pays - np.maximum(let_off[1].max(axis=0), by_one[-2:].sum(axis=0))
         fewest: Counts = np.minimum(np.minimum(pays, 3), 1 + np.maximum(one, 0))
-        return np.minimum(fewest, 2 + np.maximum(two, 0))
+        bound: Counts = np.minimum(fewest, 2 + np.maximum(two, 0))
+        return bound
 
     def _good(self, batch: Batch) -> list[Bits]:
         """Return the good frames of each heap (rows) as bits, one array for each word; on a lean none."""
