@@ -25,13 +25,13 @@ ORDER = (
     "drawing",
     "check",
     "baseline",
+    "day",
     "standup",
     "sitework",
     "report",
     "page",
     "cli",
 )
-FORBIDDEN = {("report", "standup"), ("page", "standup"), ("sitework", "standup")}
 FORBIDDEN = {("report", "standup"), ("sitework", "standup"), ("page", "standup")}
 HOMES = {"ortools": {"standup"}, "typer": {"cli"}, "rich": {"report", "cli"}}
 MODULES = sorted(PACKAGE.rglob("*.py"))

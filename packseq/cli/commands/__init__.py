@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping
 
+from packseq.cli.commands.day import record, replan, status
 from packseq.cli.commands.measuring import setout, slab
 from packseq.cli.commands.showing import draw, page
 from packseq.cli.commands.site import braces, fixings, job, laps, lifts
@@ -13,6 +14,9 @@ COMMANDS: Mapping[str, Callable[..., None]] = {
     "page": page,
     "plan": plan,
     "verify": verify,
+    "record": record,
+    "status": status,
+    "replan": replan,
     "setout": setout,
     "slab": slab,
     "lifts": lifts,
