@@ -119,7 +119,7 @@ def _site(day: DayFiles, job: ReplanJob) -> _Site:
     lines = day.journal.lines
     now = present_state(house, names, day.plan, lines)
     left = left_out(now, None if day.plan is None else day.plan.direction)
-    return _Site(house, day.plan, lines, now, left, begin_from(now, left.frames, len(lines)))
+    return _Site(house, day.plan, lines, now, left, begin_from(now, left.frames, lines))
 
 
 def _made(site: _Site) -> Replanned:
