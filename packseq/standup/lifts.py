@@ -26,12 +26,14 @@ class Fewest:
 
     `bound` holds for the extra lifts of every plan in this direction, also one that sets a frame
     aside more than once. `job` is narrowed to plans with `value` extra lifts, and knows what shuts
-    frames out; `value` is None when the work ran out before the orders were told apart.
+    frames out; `value` is None where there is no such order (`possible` is False), or when the work ran
+    out before the orders were told apart.
     """
 
     job: Job
     value: int | None
     bound: int
+    possible: bool = True
 
 
 def ruled(job: Job, *, timed: bool) -> Variables:
@@ -42,10 +44,8 @@ def ruled(job: Job, *, timed: bool) -> Variables:
     return v
 
 
-def fewest_lifts(
-    yard: Yard, solver: Solver, *, at_least: int = 0, at_most: int | None = None
-) -> Fewest | None:
-    """Return the fewest extra lifts by the order of standing alone, or None where it has no such order.
+def fewest_lifts(yard: Yard, solver: Solver, *, at_least: int = 0, at_most: int | None = None) -> Fewest:
+    """Return the fewest extra lifts by the order of standing alone.
 
     Only the order is modelled: a frame over one that is stood earlier must be set aside, wherever it
     then waits. That bounds every plan from below. Where an order found leaves some frame no way in,
@@ -59,9 +59,9 @@ def fewest_lifts(
     known = yard.job.shut_out
     while True:
         answer = solver.solve(v.model, STAGE, _ORDER_WORK, side_by_side=True)
-        if answer.ending == "infeasible":
-            return None
         job = replace(yard.job, shut_out=known)
+        if answer.ending == "infeasible":
+            return Fewest(job, None, at_least, possible=False)
         bound = max(at_least, answer.bound or 0)
         if answer.ending != "optimal" or answer.value is None:
             return Fewest(job, None, bound)

@@ -98,7 +98,7 @@ def test_three_packs_with_two_places_between_them_cannot_all_be_landed(tmp_path:
         read_scenario(write_scenario(tmp_path, {"site.toml": site, "packs.csv": packs}))
     (fault,) = caught.value.faults
     assert fault.column == "pack[3]"
-    assert fault.text == "packs A, B, C cannot all be landed: in every choice of places two of them overlap"
+    assert fault.text == "packs A, B, C cannot all be landed: two of them overlap in every choice of places"
 
 
 def test_packs_and_spots_of_different_levels_do_not_overlap(tmp_path: Path) -> None:
