@@ -7,8 +7,8 @@ from dataclasses import replace
 from typing import NoReturn
 
 from packseq.errors import Conflict, NoPlanError
-from packseq.standup.freeing import HasPlan, across, freed_by
-from packseq.standup.job import Job, ShutOut
+from packseq.standup.freeing import HasPlan, freed_by
+from packseq.standup.job import Job, ShutOut, across
 from packseq.standup.lifts import fewest_lifts, ruled
 from packseq.standup.solver import Solver
 from packseq.standup.states.legtable import LegTable
@@ -138,10 +138,9 @@ def _no_way_in(job: Job, known: ShutOut) -> str:
 
 def _covered(job: Job) -> Iterator[str]:
     scenario = job.scenario
-    for pack in scenario.packs.values():
-        lines = across(scenario, pack.footprint(job.places[pack.name]), pack.level)
+    for name, lines in job.across.items():
         if lines:
-            yield f"pack {pack.name} lies across where {_named(lines)} must stand"
+            yield f"pack {name} lies across where {_named(lines)} must stand"
     for spot in job.spots.values():
         lines = across(scenario, spot.footprint, spot.level)
         if lines:

@@ -11,8 +11,8 @@ import shapely
 
 from packseq.geometry import Point, Ring, overlap
 from packseq.house.model import House
-from packseq.scenario.model import Pack, Place, Scenario, Spot, StandChoices
-from packseq.standup.job import Job
+from packseq.scenario.model import Pack, Place, Spot, StandChoices
+from packseq.standup.job import Job, across
 
 _SECONDS = 5.0
 _MOST_TOLD = 3
@@ -62,7 +62,7 @@ def _kinds_of_change(job: Job, shut_out: frozenset[str]) -> Iterator[Iterator[_C
             yield _landed_inside(job, packs[name], shut_out)
     if "ground-clear" in rules:
         for pack in packs.values():
-            if across(job.scenario, pack.footprint(job.places[pack.name]), pack.level):
+            if job.across[pack.name]:
                 yield _landed_clear(job, pack)
         for spot in job.scenario.spots.values():
             if across(job.scenario, spot.footprint, spot.level):
@@ -72,15 +72,6 @@ def _kinds_of_change(job: Job, shut_out: frozenset[str]) -> Iterator[Iterator[_C
         yield _larger(job)
     if "lap-order" in rules and job.scenario.stand.lap == "one-way":
         yield iter([("lap both ways", _standing(house, replace(job.scenario.stand, lap="both-ways")))])
-
-
-def across(scenario: Scenario, ground: Ring, level: int) -> tuple[str, ...]:
-    """Return the frames of a level whose lines a piece of ground covers."""
-    return tuple(
-        frame.name
-        for frame in scenario.frames.values()
-        if frame.level == level and overlap(frame.footprint, ground)
-    )
 
 
 def _held_open(house: House) -> Iterator[_Change]:

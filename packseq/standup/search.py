@@ -293,7 +293,7 @@ class _Search:
         """Return what any plan costs at least, as far as its job was searched."""
         if not model_is_whole(self.house):
             return 0
-        return min(best.cost, *(self._bound_of(each, best) for each in prospects))
+        return min([best.cost, *(self._bound_of(each, best) for each in prospects)])
 
     def _bound_of(self, searched: Prospect | None, best: _Best) -> int:
         """Return the bound of one job; where states were dropped, that of the chain of moves."""
