@@ -77,6 +77,9 @@ def _refusal(job: Job, why: str, shut_out: frozenset[str], has_plan: HasPlan) ->
 
 def _without_plan(job: Job, legs: LegTable, solver: Solver) -> Job | None:
     """Return the job, knowing what shuts frames out, if it is proven to have no plan."""
+    if any(pack.holds for pack in job.scenario.packs.values()):
+        # The model sets nothing down on packs: so it cannot say that there is no room.
+        job = replace(job, rules=job.rules - {"spot-room"})
     if "way-in" in job.rules:
         orders = fewest_lifts(Yard(job, legs), solver)
         job = replace(job, shut_out=orders.job.shut_out)

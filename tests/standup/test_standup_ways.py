@@ -42,7 +42,7 @@ def test_a_pack_across_a_late_line_costs_nothing_if_it_is_empty_by_then() -> Non
 
 
 def closed_house(*spots: Spot) -> House:
-    """Return four solid walls of 8 m, closed before I1 is stood, and I1, 2 m long, alone in its pack outside."""
+    """Return four solid walls of 8 m, closed before I1 is stood; I1, 2 m long, is alone in a pack outside."""
     lines = {
         "S1": ((0, 0), (8000, 0)),
         "E1": ((8000, 0), (8000, 8000)),
