@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
+import threading
 from dataclasses import replace
 from pathlib import Path
 
@@ -16,6 +17,7 @@ from packseq.baseline import by_frame_list, by_nearest
 from packseq.check import replay
 from packseq.errors import NoPlanError
 from packseq.house.model import House
+from packseq.standup.progress import Progress
 from packseq.standup.search import plan_standup
 
 DEMOS = [("three-bedroom", 15), ("two-level", 16), ("l-shaped", 14)]
@@ -33,7 +35,13 @@ def best_unplanned(house: House) -> tuple[int, int]:
 @pytest.mark.parametrize(("name", "lifts"), DEMOS)
 def test_a_demo_is_planned_with_its_fewest_extra_lifts_in_seconds(name: str, lifts: int) -> None:
     house = demo(name)
-    plan = plan_standup(house, limit_s=8)
+    stop = threading.Event()
+
+    def stop_at_walking(progress: Progress) -> None:
+        if progress.stage == "walking_mm":
+            stop.set()
+
+    plan = plan_standup(house, limit_s=90, listener=stop_at_walking, stop=stop)
     done = checked(house, plan)
     stage = stages(plan)["extra lifts"]
     assert (stage.value, stage.bound, stage.status) == (lifts, lifts, "optimal")
