@@ -14,6 +14,7 @@ from types import MappingProxyType
 from packseq.errors import Fault, InputError
 from packseq.scenario.files import FILES, LAYOUT, SITE, FolderText, read_folder
 from packseq.scenario.frames import FRAMES_SHAPE, FrameRow, read_frame_rows
+from packseq.scenario.ground import ground_faults
 from packseq.scenario.model import Frame, Scenario
 from packseq.scenario.names import KnownNames
 from packseq.scenario.openings import (
@@ -73,7 +74,10 @@ def read_scenario(folder: Path, *, packs_needed: bool = True) -> Scenario:
         told = [replace(fault, file=files.told(fault.file)) for fault in sorted(faults, key=_place)]
         raise InputError(told)
     frames = _frames(frame_rows, openings, files.told(files.frames_file))
-    return _scenario(site_read.site, frames, stack_rows, files.sha256)
+    scenario = _scenario(site_read.site, frames, stack_rows, files.sha256)
+    if lying := tuple(ground_faults(scenario)):
+        raise InputError(lying)
+    return scenario
 
 
 def _table(files: FolderText, shape: Shape) -> Table:

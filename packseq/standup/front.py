@@ -83,11 +83,11 @@ class Front:
         while self._solver.clock.left > 0:
             yard = Yard(self.job, self._legs)
             fewest = fewest_lifts(yard, self._solver, at_least=self._least, at_most=at_most)
-            if fewest is None:
+            self.job = replace(self.job, shut_out=fewest.job.shut_out)
+            if not fewest.possible:
                 if self._waiting is None:
                     self.possible, self.bound = at_most is not None, (at_most or 0) + 1
                 return None
-            self.job = replace(self.job, shut_out=fewest.job.shut_out)
             if self._waiting is None:
                 self._waiting = self.bound = fewest.bound
             if fewest.value is None:

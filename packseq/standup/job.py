@@ -8,12 +8,22 @@ from functools import cached_property
 
 import networkx as nx
 
+from packseq.geometry import Ring, overlap
 from packseq.house.model import House
 from packseq.plan.model import LapDirection
 from packseq.scenario.model import Place, Scenario, Spot
 from packseq.standup.surely import sure_pairs
 
 Later = Mapping[str, frozenset[str]]
+
+
+def across(scenario: Scenario, ground: Ring, level: int) -> tuple[str, ...]:
+    """Return the frames of a level whose lines a piece of ground covers."""
+    return tuple(
+        frame.name
+        for frame in scenario.frames.values()
+        if frame.level == level and overlap(frame.footprint, ground)
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,8 +128,28 @@ class Job:
         )
 
     def could_wait(self, frame: str) -> bool:
-        """Tell whether some frame beneath could be stood first, so that this one has to be set aside."""
-        return any(lower not in self.later[frame] for lower in self.beneath(frame))
+        """Tell whether this frame may have to be set aside.
+
+        So it may if some frame beneath it could be stood first, if its pack lies where a frame must
+        stand that could be stood before it, or if it is known to be shut out from its pack.
+        """
+        return (
+            any(lower not in self.later[frame] for lower in self.beneath(frame))
+            or any(other not in self.later[frame] for other in self._under_pack(frame) if other != frame)
+            or any(known.frame == frame and known.unless_aside for known in self.shut_out)
+        )
+
+    def _under_pack(self, frame: str) -> tuple[str, ...]:
+        """Return the frames whose lines the pack of a frame lies across."""
+        return self.across[self.scenario.pack_of[frame]] if "ground-clear" in self.rules else ()
+
+    @cached_property
+    def across(self) -> Mapping[str, tuple[str, ...]]:
+        """For each pack the frames whose lines it lies across."""
+        return {
+            pack.name: across(self.scenario, pack.footprint(self.places[pack.name]), pack.level)
+            for pack in self.scenario.packs.values()
+        }
 
     @cached_property
     def surely_waiting(self) -> frozenset[str]:

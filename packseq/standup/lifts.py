@@ -26,12 +26,14 @@ class Fewest:
 
     `bound` holds for the extra lifts of every plan in this direction, also one that sets a frame
     aside more than once. `job` is narrowed to plans with `value` extra lifts, and knows what shuts
-    frames out; `value` is None when the work ran out before the orders were told apart.
+    frames out; `value` is None where there is no such order (`possible` is False), or when the work ran
+    out before the orders were told apart.
     """
 
     job: Job
     value: int | None
     bound: int
+    possible: bool = True
 
 
 def ruled(job: Job, *, timed: bool) -> Variables:
@@ -42,26 +44,20 @@ def ruled(job: Job, *, timed: bool) -> Variables:
     return v
 
 
-def fewest_lifts(
-    yard: Yard, solver: Solver, *, at_least: int = 0, at_most: int | None = None
-) -> Fewest | None:
-    """Return the fewest extra lifts by the order of standing alone, or None where it has no such order.
+def fewest_lifts(yard: Yard, solver: Solver, *, at_least: int = 0, at_most: int | None = None) -> Fewest:
+    """Return the fewest extra lifts by the order of standing alone.
 
     Only the order is modelled: a frame over one that is stood earlier must be set aside, wherever it
     then waits. That bounds every plan from below. Where an order found leaves some frame no way in,
     what shuts it out is added and another order looked for.
     """
-    v = ruled(yard.job, timed=False)
-    v.model.add(v.extra_lifts >= at_least)
-    if at_most is not None:
-        v.model.add(v.extra_lifts <= at_most)
-    v.model.minimize(v.extra_lifts)
+    v = _orders(yard.job, at_least, at_most)
     known = yard.job.shut_out
     while True:
         answer = solver.solve(v.model, STAGE, _ORDER_WORK, side_by_side=True)
-        if answer.ending == "infeasible":
-            return None
         job = replace(yard.job, shut_out=known)
+        if answer.ending == "infeasible":
+            return Fewest(job, None, at_least, possible=False)
         bound = max(at_least, answer.bound or 0)
         if answer.ending != "optimal" or answer.value is None:
             return Fewest(job, None, bound)
@@ -73,9 +69,23 @@ def fewest_lifts(
         hint_answer(v.model, answer)
         # What is shut out takes orders away: none with fewer lifts comes back.
         v.model.add(v.extra_lifts >= answer.value)
+        known += fresh
+        if any(each.unless_aside and each.frame not in v.job.waiting for each in fresh):
+            # Whoever is shut out from its pack may wait inside: the model has to say so from the start.
+            v = _orders(replace(yard.job, shut_out=known), max(at_least, answer.value), at_most)
+            continue
         for each in fresh:
             leave_way(v, each)
-        known += fresh
+
+
+def _orders(job: Job, at_least: int, at_most: int | None) -> Variables:
+    """Return the model of the order of standing, with the fewest extra lifts asked for."""
+    v = ruled(job, timed=False)
+    v.model.add(v.extra_lifts >= at_least)
+    if at_most is not None:
+        v.model.add(v.extra_lifts <= at_most)
+    v.model.minimize(v.extra_lifts)
+    return v
 
 
 def _where_they_fall(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import get_args
 
@@ -11,7 +11,7 @@ from packseq.baseline import by_frame_list, by_nearest
 from packseq.check.replay import Replay, replay
 from packseq.check.rules import RULES as CHECKED
 from packseq.check.rules import Rule
-from packseq.errors import LimitError
+from packseq.errors import LimitError, NoPlanError
 from packseq.geometry import whole_mm
 from packseq.house.model import House
 from packseq.plan.build import Step, build_plan
@@ -20,7 +20,8 @@ from packseq.routes.engine import build_routes
 from packseq.routes.values import spot_stop
 from packseq.scenario.model import Place, Scenario, Spot
 from packseq.standup.bounds import least_any_plan_walks, model_is_whole
-from packseq.standup.conflict import refuse_heavy_frames, refuse_without_plan
+from packseq.standup.conflict import refuse_as_tried, refuse_heavy_frames, refuse_without_plan
+from packseq.standup.freeing import HasPlan
 from packseq.standup.front import Front
 from packseq.standup.job import Job
 from packseq.standup.landing import landings
@@ -41,6 +42,8 @@ from packseq.standup.walking import least_walking
 # the work runs out before the clock does and the plan is the same every time.
 _WORK_PER_SECOND = 2_000_000
 _BY_WAYS = ("way-in", "ground-clear")
+# Seconds that a plan may take to be found for a house in which something was changed.
+_MOMENT_S = 1.5
 # The share of the limit that may go into trying what the model leaves out.
 _TRYING_SHARE = 0.3
 # The share of the limit that may then go into that bound, for each job.
@@ -80,13 +83,25 @@ def plan_standup(
     LimitError
         The limit was reached, or the search stopped, before there was a plan.
     """
+    clock = Clock(limit_s, stop)
+    search = _search(
+        house, Solver(clock, seed, listener), limit_s, has_plan=lambda other: _has_plan(other, clock.stop)
+    )
+    return search.merged() if search.lift_worth_mm else search.staged()
+
+
+def _search(house: House, solver: Solver, limit_s: float, has_plan: HasPlan) -> _Search:
     jobs = all_jobs(house)
     stops = {spot_stop(spot): None for job in jobs for spot in job.spots.values()}
     routes = build_routes(house.scenario, stops)
-    solver = Solver(Clock(limit_s, stop), seed, listener)
     legs = LegTable(routes, Numbered(jobs[0].frames))
-    search = _Search(house, jobs, legs, solver, limit_s)
-    return search.merged() if search.lift_worth_mm else search.staged()
+    return _Search(house, jobs, legs, solver, limit_s, has_plan)
+
+
+def _has_plan(house: House, stop: threading.Event) -> bool:
+    """Tell whether a plan for a house is found in a moment; whether one is the best is not asked."""
+    search = _search(house, Solver(Clock(_MOMENT_S, stop)), _MOMENT_S, has_plan=lambda _: False)
+    return search.has_plan_at_once()
 
 
 def all_jobs(house: House) -> tuple[Job, ...]:
@@ -133,6 +148,8 @@ class _Search:
     legs: LegTable
     solver: Solver
     limit_s: float
+    has_plan: HasPlan
+    """Tells whether a house with one thing changed has a plan, to say what would free one without."""
 
     @property
     def lift_worth_mm(self) -> int:
@@ -178,6 +195,16 @@ class _Search:
         stage = _stage("extra lifts", sum(step.do == "set aside" for step in best.steps), bound)
         return self._plan_of(best, self._cost_bound(best, searched), (stage,))
 
+    def has_plan_at_once(self) -> bool:
+        """Tell whether a crew without a plan, or the first round of the search, gets all frames stood."""
+        try:
+            refuse_heavy_frames(self.jobs[0])
+            return self._better_crew() is not None or any(
+                front.prospect is not None and front.prospect.cost is not None for front in self._fronts(None)
+            )
+        except NoPlanError:
+            return False
+
     def _by_trying(self) -> _Tried:
         """Return a plan in which frames may be set aside more than once, and on top of packs."""
         job = self.jobs[0]
@@ -193,13 +220,26 @@ class _Search:
                 limit_s=self.limit_s * _TRYING_SHARE,
                 stop=self.solver.clock.stop,
             )
-            bound = max(bound, tried.bound)
+            if self._all_tried(further):
+                bound = max(bound, tried.bound)
             if tried.steps is None or tried.extra_lifts is None:
+                if tried.proven and self._all_tried(further):
+                    refuse_without_plan(self.jobs, self.legs, self.solver, self.has_plan)
+                    refuse_as_tried(job, further, self.has_plan)
                 break
             plan = self._built(job, tried.steps, ())
             if self._replayed(plan).kept:
                 return _Tried(plan, tried.extra_lifts, bound)
         return _Tried(None, bound, bound)
+
+    def _all_tried(self, further: Collection[str]) -> bool:
+        """Tell whether what is tried from the first landing holds for every plan there is.
+
+        Only what keeps the frames' ways depends on where packs lie, and spots proposed depend on it too.
+        """
+        scenario = self.house.scenario
+        landed_once = all(job.places == self.jobs[0].places for job in self.jobs)
+        return self.jobs[0].spots == scenario.spots and (landed_once or not further)
 
     def _fronts(self, at_most: int | None) -> list[Front]:
         """Return every job searched for its fewest extra lifts, as far as it may have as few as another."""
@@ -212,7 +252,7 @@ class _Search:
                 self.solver.tell(STAGE, at_most, min(each.bound for each in (*fronts, front)))
             fronts.append(front)
         if not any(front.possible for front in fronts):
-            refuse_without_plan(self.jobs, self.solver)
+            refuse_without_plan(self.jobs, self.legs, self.solver, self.has_plan)
         return fronts
 
     def _held(self, crew: Plan | None, lifts: int) -> _Best | None:
@@ -253,7 +293,7 @@ class _Search:
         """Return what any plan costs at least, as far as its job was searched."""
         if not model_is_whole(self.house):
             return 0
-        return min(best.cost, *(self._bound_of(each, best) for each in prospects))
+        return min([best.cost, *(self._bound_of(each, best) for each in prospects)])
 
     def _bound_of(self, searched: Prospect | None, best: _Best) -> int:
         """Return the bound of one job; where states were dropped, that of the chain of moves."""
@@ -339,7 +379,7 @@ class _Search:
     def _as_it_is(self, crew: Plan | None, lifts_bound: int) -> Plan:
         """Return what the unplanned crew does, which no search has bettered."""
         if crew is None:
-            refuse_without_plan(self.jobs, self.solver)
+            refuse_without_plan(self.jobs, self.legs, self.solver, self.has_plan)
             raise LimitError("the limit was reached before any plan was found")
         cost = self._replayed(crew).cost
         if self.lift_worth_mm:

@@ -157,7 +157,7 @@ def contest(house: House, direction: LapDirection, limit_s: float) -> Contest:
     routes = build_routes(house.scenario)
     (job,) = all_jobs(told)
     fewest = fewest_lifts(Yard(job, LegTable(routes, Numbered(job.frames))), Solver(Clock(limit_s)))
-    if fewest is None or fewest.value != lifts.value:
+    if fewest.value != lifts.value:
         raise ValueError(f"the order alone does not tell the extra lifts of {house.scenario.name}")
     steps = steps_in(plan)
     own = ruled(fewest.job, timed=True)

@@ -21,7 +21,7 @@ from packseq.plan.model import Plan
 from packseq.scenario.read import read_scenario
 
 SCENARIOS = Path(__file__).parents[2] / "scenarios"
-DEMOS = ("garden-room", "three-bedroom", "l-shaped", "two-level")
+DEMOS = ("garden-room", "three-bedroom", "l-shaped", "two-level", "tight-site")
 BY_HAND = "N2>S1 E5>S2 E4>S2 E2 E1 N1>S1 E6 E5 E4 N1 N2 E3"
 
 

@@ -12,7 +12,7 @@ from packseq.house.derive import derive_house
 from packseq.scenario.read import read_scenario
 
 SCENARIOS = Path(__file__).parents[2] / "scenarios"
-DEMOS = ("garden-room", "three-bedroom", "l-shaped", "two-level")
+DEMOS = ("garden-room", "three-bedroom", "l-shaped", "two-level", "tight-site")
 
 
 def test_a_hut_has_four_walls_and_their_names() -> None:

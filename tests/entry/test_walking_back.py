@@ -17,7 +17,7 @@ from packseq.house.model import House
 from packseq.scenario.read import read_scenario
 
 SCENARIOS = Path(__file__).parents[2] / "scenarios"
-DEMOS = ("garden-room", "l-shaped", "three-bedroom", "two-level")
+DEMOS = ("garden-room", "l-shaped", "three-bedroom", "two-level", "tight-site")
 
 
 def house_of(folder: Path) -> House:

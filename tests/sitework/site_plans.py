@@ -16,7 +16,7 @@ from packseq.scenario.read import read_scenario
 from packseq.standup.search import plan_standup
 
 SCENARIOS = Path(__file__).parents[2] / "scenarios"
-DEMOS = ("garden-room", "three-bedroom", "l-shaped", "two-level")
+DEMOS = ("garden-room", "three-bedroom", "l-shaped", "two-level", "tight-site")
 
 
 @cache

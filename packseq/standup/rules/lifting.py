@@ -64,13 +64,14 @@ def _last_on_first_off(v: Variables, first: str, second: str, piles: list[Spot])
 def ground_clear(v: Variables) -> None:
     """Stand a frame only where no pack with frames, and no spot with frames, lies over its line."""
     job = v.job
-    for name, frame in job.scenario.frames.items():
-        for pack in job.scenario.packs.values():
-            if pack.level == frame.level and overlap(frame.footprint, pack.footprint(job.places[pack.name])):
-                for other in pack.frames:
-                    if other != name:
-                        v.model.add_bool_or([v.before(other, name), v.aside[other]])
+    for pack, lines in job.across.items():
+        for name in lines:
+            for other in job.scenario.packs[pack].frames:
+                if other != name:
+                    v.model.add_bool_or([v.before(other, name), v.aside[other]])
+                    if v.timed:
                         v.model.add(v.off[other] < v.up[name])
+    for name, frame in job.scenario.frames.items():
         for spot in job.spots.values():
             if spot.level == frame.level and overlap(frame.footprint, spot.footprint):
                 for other in job.waiting:

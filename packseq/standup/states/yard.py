@@ -86,13 +86,8 @@ class Yard:
     def packs_over(self) -> tuple[tuple[int, ...], ...]:
         """The packs that lie over each frame's line."""
         return tuple(
-            tuple(
-                number
-                for number, pack in enumerate(self.packs)
-                if pack.level == frame.level
-                and overlap(frame.footprint, pack.footprint(self.job.places[pack.name]))
-            )
-            for frame in map(self.frame, range(len(self.frames)))
+            tuple(number for number, pack in enumerate(self.packs) if name in self.job.across[pack.name])
+            for name in self.frames.names
         )
 
     @cached_property
