@@ -18,6 +18,7 @@ _NAMES = {
     "walking_mm": "walking",
     "breaks": "frames stood away from the one before",
     "cost_mm": "extra lifts and walking together",
+    "packs": "packs",
 }
 
 
@@ -34,10 +35,10 @@ def progress_line(limit_s: float) -> Iterator[Callable[[Watch], None]]:
 
 def line_of(watch: Watch, limit_s: float) -> str:
     """Return the line to show now."""
-    doing = "looking for a first plan" if watch.latest is None else _standing(watch.latest)
+    doing = "looking for a first one" if watch.latest is None else _standing(watch.latest)
     if watch.stop.is_set():
         return f"Stopping. {doing}"
-    return f"{watch.elapsed_s:.0f} s of {limit_s:g}: {doing}. Ctrl-C stops here and keeps the best plan."
+    return f"{watch.elapsed_s:.0f} s of {limit_s:g}: {doing}. Ctrl-C stops here and keeps the best so far."
 
 
 def _standing(progress: Progress) -> str:

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Mapping
 
 from packseq.cli.commands.measuring import setout, slab
+from packseq.cli.commands.plant import load
 from packseq.cli.commands.showing import draw, page
 from packseq.cli.commands.site import braces, fixings, job, laps, lifts
 from packseq.cli.commands.standing import check, plan, verify
@@ -13,6 +14,7 @@ COMMANDS: Mapping[str, Callable[..., None]] = {
     "page": page,
     "plan": plan,
     "verify": verify,
+    "load": load,
     "setout": setout,
     "slab": slab,
     "lifts": lifts,
