@@ -14,6 +14,7 @@ from packseq.plan.load import DeckLoad, LaidPack, Load
 from packseq.scenario.loadlimits import Deck, LoadLimits
 
 # Lengths: S1 3000, S2 2000, E1 4000, N1 4000, N2 1000, W1 4000; 60 kg, 90 mm thick and 2400 mm high each.
+EVEN = {"N2": 20.0}
 LONG_DOWN = "N2 S2 S1 E1 N1 W1"
 
 
@@ -69,37 +70,44 @@ def test_support_counts_any_layer_beneath() -> None:
 
 def test_frames_end_to_end_carry_as_one() -> None:
     # S1 and N2 end to end are 4000 mm long: E1 on them reaches past nothing.
-    assert broken(six(), pack("A", "S2 E1 S1+N2 N1 W1")) == set()
+    # S1 pulls the row by 60 x -500, N2 by 20 x 1500: it is balanced.
+    assert broken(six(masses=EVEN), pack("A", "S2 E1 S1+N2 N1 W1")) == set()
     # S1 alone is 3000: 500 mm.
     assert broken(six(), pack("A", "N2 S2 E1 S1 N1 W1")) == {"support"}
 
 
 def test_a_row_carries_only_as_wide_as_its_lowest_frame() -> None:
     # N2 is 1600 high: E1, 2400 across, reaches (2400 - 1600) / 2 = 400 mm past it to each side.
-    house = six(heights={"N2": 1600.0})
+    house = six(masses=EVEN, heights={"N2": 1600.0})
     assert broken(house, pack("A", "S2 E1 S1+N2 N1 W1")) == {"support"}
-    assert broken(six(heights={"N2": 1800.0}), pack("A", "S2 E1 S1+N2 N1 W1")) == set()
+    assert broken(six(masses=EVEN, heights={"N2": 1800.0}), pack("A", "S2 E1 S1+N2 N1 W1")) == set()
 
 
 @pytest.mark.parametrize(("balance_mm", "kept"), [(65.0, True), (64.0, False)])
 def test_balance_by_hand(balance_mm: float, *, kept: bool) -> None:
     # S1 (60 kg, 3000) and N2 (100 kg, 1000) end to end: the row runs from -2000 to 2000, S1's middle lies at
     # -500 and N2's at 1500. Moment 60 x -500 + 100 x 1500 = 120 000 kg mm. The other frames lie centred. Mass
-    # 5 x 60 + 100 = 400 kg: 120 000 / 400 = 300 mm off. With 1600 kg more in W1: 120 000 / 1846.2 = 65 mm.
+    # 5 x 60 + 100 = 400 kg: 120 000 / 400 = 300 mm off. With 1600 kg more in W1: 120 000 / 1847 = 64.97 mm.
     house = six(
-        masses={"N2": 100.0, "W1": 1506.15},
+        masses={"N2": 100.0, "W1": 1507.0},
         limits=LoadLimits(balance_mm=balance_mm, most_kg=5000.0),
     )
     assert broken(house, pack("A", "S2 E1 S1+N2 N1 W1")) == (set() if kept else {"balance"})
 
 
 def test_layer_room() -> None:
-    assert broken(six(), pack("A", "S2 S1+N2 E1 N1 W1")) == set()
+    assert broken(six(masses=EVEN), pack("A", "S2 S1+N2 E1 N1 W1")) == set()
     # 2000 + 3000 is longer than the longest frame, 4000; it hangs over by 500 too.
-    assert broken(six(limits=LoadLimits(overhang_mm=500.0)), pack("A", "N2 S1+S2 E1 N1 W1")) == {"layer-room"}
+    assert broken(six(masses=EVEN, limits=LoadLimits(overhang_mm=500.0)), pack("A", "N2 S1+S2 E1 N1 W1")) == {
+        "layer-room"
+    }
     # With 1 mm between them S1 and N2 are 4001.
-    assert broken(six(limits=LoadLimits(layer_gap_mm=1.0)), pack("A", "S2 S1+N2 E1 N1 W1")) == {"layer-room"}
-    assert broken(six(limits=LoadLimits(end_to_end=False)), pack("A", "S2 S1+N2 E1 N1 W1")) == {"layer-room"}
+    assert broken(six(masses=EVEN, limits=LoadLimits(layer_gap_mm=1.0)), pack("A", "S2 S1+N2 E1 N1 W1")) == {
+        "layer-room"
+    }
+    assert broken(six(masses=EVEN, limits=LoadLimits(end_to_end=False)), pack("A", "S2 S1+N2 E1 N1 W1")) == {
+        "layer-room"
+    }
 
 
 def test_side_by_side_within_the_tallest() -> None:
