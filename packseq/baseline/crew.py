@@ -12,8 +12,10 @@ from packseq.check.job import Job, Lift, listed
 from packseq.check.rules import ORDER_RULES, broken_rules
 from packseq.check.state import Heap, State
 from packseq.house.model import House
+from packseq.plan.begin import Begin, as_begun
 from packseq.plan.build import Step, build_plan
-from packseq.plan.model import LapDirection, Plan
+from packseq.plan.direction import directions_from
+from packseq.plan.model import Plan
 from packseq.routes.engine import Routes, build_routes
 from packseq.routes.values import Stop, frame_stop, spot_stop
 from packseq.scenario.model import Place, Spot
@@ -58,12 +60,15 @@ class Scene:
         return math.inf if lift.empty is None else lift.empty.mm
 
     def shut_out(self) -> tuple[str, ...]:
-        """Return the lying frames that have no way any more from where they lie to their line."""
+        """Return the frames still to be stood that have no way any more from where they lie to their line."""
         frames, routes = self.job.house.scenario.frames, self.job.routes
         shut: list[str] = []
+        wanted = frozenset(self.job.wanted)
         for heap in self.state.heaps:
             reached: dict[tuple[float, float], Collection[Stop]] = {}
             for name in self.state.lying(heap):
+                if name not in wanted:
+                    continue
                 frame = frames[name]
                 size = (frame.height_mm, frame.thickness_mm)
                 if size not in reached:
@@ -84,6 +89,7 @@ def unplanned(
     spots: Mapping[str, Spot] | None = None,
     places: Mapping[str, Place] | None = None,
     routes: Routes | None = None,
+    begin: Begin | None = None,
 ) -> Unplanned:
     """Return how a crew would stand a house without a plan, in the better direction.
 
@@ -103,22 +109,27 @@ def unplanned(
         The place of every pack; the first of each unless given.
     routes
         The routes of the house with these spots; built here unless given.
+    begin
+        What stands and lies where when the crew begins; everything as delivered unless given.
     """
+    house = as_begun(house, begin)
     scenario = house.scenario
     there = scenario.spots if spots is None else spots
     at = {name: pack.places[0] for name, pack in scenario.packs.items()} if places is None else places
     ways = routes or build_routes(scenario, [spot_stop(spot) for spot in there.values()])
-    asked = scenario.stand.direction
-    directions: tuple[LapDirection, ...] = ("anticlockwise", "clockwise") if asked == "auto" else (asked,)
+    directions = directions_from(house, () if begin is None else begin.stood)
     plans: list[Plan] = []
     reasons: list[str] = []
     for direction in directions:
-        job = Job(house, there, at, direction, ways)
-        steps = _steps(Scene(job, job.delivered, None), choice)
+        job = Job(house, there, at, direction, ways, begin)
+        steps = _steps(Scene(job, job.beginning, None), choice)
         if isinstance(steps, str):
             reasons.append(f"{direction}: {steps}")
         else:
-            plans.append(build_plan(house, steps, spots=there, places=at, routes=ways))
+            plan = build_plan(
+                house, steps, spots=there, places=at, routes=ways, begin=begin, direction=direction
+            )
+            plans.append(plan)
     if not plans:
         return Unplanned(None, "; ".join(reasons))
     return Unplanned(min(plans, key=lambda plan: _worth(replay(house, plan, ways))))
@@ -131,15 +142,15 @@ def _worth(done: Replay) -> tuple[int, int]:
 def _steps(scene: Scene, choice: Choice) -> tuple[Step, ...] | str:
     """Return the lifts that stand the whole house, or why the crew gets no further."""
     lifts: list[Lift] = []
-    frames = scene.job.house.scenario.frames
-    while waiting := [name for name in frames if name not in scene.state.standing]:
+    wanted = scene.job.wanted
+    while waiting := [name for name in wanted if name not in scene.state.standing]:
         allowed = [name for name in choice(scene, waiting) if _may_be_stood(scene, name)]
         fetched = (done for name in allowed if (done := _fetched(scene, name)) is not None)
         ahead = ((done, reduce(Scene.after, done, scene)) for done in fetched)
         found = next(((done, after) for done, after in ahead if not after.shut_out()), None)
         if found is None:
-            stood = len(scene.state.stood)
-            return f"stuck with {stood} of {len(frames)} frames stood: {_stuck(scene, allowed)}"
+            stood = len(wanted) - len(waiting)
+            return f"stuck with {stood} of {len(wanted)} frames stood: {_stuck(scene, allowed)}"
         lifts.extend(found[0])
         scene = found[1]
     return tuple(_step(lift) for lift in lifts)

@@ -4,14 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-import shapely
-
 from packseq.check.state import Heap
-from packseq.geometry import Ring
+from packseq.geometry import Ring, overlap
 from packseq.scenario.model import Frame
-
-LEAST_OVERLAP_MM2 = 1.0
-"""Grounds that share no more than this only touch: it swallows rounding, and nothing that is seen."""
 
 
 def lines_covered(
@@ -26,12 +21,10 @@ def lines_covered(
     frames
         The frames that are to stand; only those of the same level count.
     """
-    lines = [(frame, shapely.Polygon(frame.footprint)) for frame in frames]
+    here = tuple(frames)
     return {
         heap: frozenset(
-            frame.name
-            for frame, line in lines
-            if frame.level == level and shapely.Polygon(ring).intersection(line).area > LEAST_OVERLAP_MM2
+            frame.name for frame in here if frame.level == level and overlap(ring, frame.footprint)
         )
         for heap, (level, ring) in grounds.items()
     }

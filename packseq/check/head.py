@@ -90,9 +90,12 @@ def misstated_outcome(job: Job, plan: Plan, stood: tuple[str, ...], cost: Cost) 
     """Say what a plan leaves undone, and what it states about its outcome that is not so."""
     house = job.house
     standing = frozenset(stood)
-    missing = [name for name in house.scenario.frames if name not in standing]
+    missing = [name for name in job.wanted if name not in standing]
     if missing:
         yield f"never stood: {listed(missing)}"
+    against = [name for name in plan.left_out if name in standing]
+    if against:
+        yield f"left out, but standing: {listed(against)}"
     walls = {name for level in house.levels for name in level.reference}
     for label, stated, true in (
         ("the reference wall is", plan.reference, tuple(name for name in stood if name in walls)),

@@ -9,6 +9,7 @@ from functools import cached_property
 from packseq.check.ground import lines_covered
 from packseq.check.state import Heap, State
 from packseq.house.model import House, LevelHouse
+from packseq.plan.begin import Begin
 from packseq.plan.model import LapDirection
 from packseq.routes.engine import Routes
 from packseq.routes.values import Leg, Stop, frame_stop, pack_stop, spot_stop
@@ -31,6 +32,8 @@ class Job:
         The direction that the perimeter is lapped in; of the reference wall only, unless one-way.
     routes
         The ways between these packs, spots and the lines of the frames.
+    begin
+        Where the plan begins; None where everything lies as delivered.
     """
 
     house: House
@@ -38,6 +41,7 @@ class Job:
     places: Mapping[str, Place]
     direction: LapDirection
     routes: Routes
+    begin: Begin | None = None
 
     @cached_property
     def choices(self) -> StandChoices:
@@ -59,9 +63,19 @@ class Job:
         }
 
     @cached_property
-    def delivered(self) -> State:
+    def beginning(self) -> State:
         """The state before the first move."""
-        return State.delivered(self.house.scenario.packs.values(), self.spots.values())
+        scenario = self.house.scenario
+        delivered = State.delivered(scenario.packs.values(), self.spots.values())
+        if self.begin is None:
+            return delivered
+        return State.begun(self.begin, scenario.frames, delivered.heaps)
+
+    @cached_property
+    def wanted(self) -> tuple[str, ...]:
+        """The frames that a plan stands by its end, in the order of the scenario."""
+        left_out = () if self.begin is None else self.begin.left_out
+        return tuple(name for name in self.house.scenario.frames if name not in left_out)
 
     def heap(self, *, pack: str | None, spot: str | None) -> Heap | None:
         """Return the pack or spot so named; None unless exactly one is named and there is such a one."""
@@ -79,7 +93,7 @@ class Job:
             heap: (packs[heap.name].level, packs[heap.name].footprint(self.places[heap.name]))
             if heap.kind == "pack"
             else (self.spots[heap.name].level, self.spots[heap.name].footprint)
-            for heap in self.delivered.heaps
+            for heap in self.beginning.heaps
         }
         return lines_covered(grounds, frames.values())
 
@@ -93,7 +107,7 @@ class Job:
         """Return what people call a stop: the line of a frame, a pack or a spot."""
         if stop.frame is not None:
             return f"the line of {stop.frame}"
-        return next((str(heap) for heap in self.delivered.heaps if self.stop(heap) == stop), "where it is")
+        return next((str(heap) for heap in self.beginning.heaps if self.stop(heap) == stop), "where it is")
 
 
 @dataclass(frozen=True)

@@ -19,6 +19,8 @@ def impossible(job: Job, state: State, move: Move) -> str | None:
         return f"no frame is called {move.frame}"
     if move.frame in state.standing:
         return f"{move.frame} stands already"
+    if move.frame not in state.lies:
+        return f"{move.frame} lies nowhere where the plan begins"
     if move.do == "set aside":
         if move.to is None:
             return f"{move.frame} is set aside, but not where"

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import islice
 
+from packseq.check.beginning import misstated_beginning
 from packseq.check.cost import Cost, cost_of
 from packseq.check.head import held_open_in, misstated_head, misstated_outcome
 from packseq.check.job import Job
@@ -55,7 +56,7 @@ class Replay:
 
     def states(self) -> Iterator[State]:
         """Yield the state after each move; a move that cannot be carried out changes nothing."""
-        state = self.job.delivered
+        state = self.job.beginning
         for move in self.plan.moves:
             if impossible(self.job, state, move) is None:
                 lift = lift_of(self.job, state, move, None)
@@ -73,7 +74,7 @@ class Replay:
         if not 0 <= number <= len(self.plan.moves):
             raise IndexError(f"the plan has no move {number}")
         if number == 0:
-            return self.job.delivered
+            return self.job.beginning
         return next(islice(self.states(), number - 1, None))
 
 
@@ -95,8 +96,9 @@ def replay(house: House, plan: Plan, routes: Routes | None = None) -> Replay:
         unless given. They may serve for every plan with the same spots.
     """
     job = job_of(house, plan, routes or routes_for(house, plan))
-    violations = [Violation(PLAN_FILE, None, text) for text in misstated_head(job, plan)]
-    state = job.delivered
+    wrong_so_far = (*misstated_head(job, plan), *misstated_beginning(job))
+    violations = [Violation(PLAN_FILE, None, text) for text in wrong_so_far]
+    state = job.beginning
     team_at: Stop | None = None
     walked: list[Walked] = []
     set_aside: list[str] = []
@@ -115,8 +117,8 @@ def replay(house: House, plan: Plan, routes: Routes | None = None) -> Replay:
         if lift.target is not None:
             set_aside.append(move.frame)
         state, team_at = state.after(move.frame, lift.target), lift.drop
-    cost = cost_of(house, set_aside, state.stood, walked)
+    cost = cost_of(job.house, set_aside, state.stood[len(job.beginning.stood) :], walked)
     outcome = misstated_outcome(job, plan, state.stood, cost)
     violations.extend(Violation(PLAN_FILE, None, text) for text in outcome)
-    held_open = held_open_in(house, state.stood)
+    held_open = held_open_in(job.house, state.stood)
     return Replay(job, plan, tuple(violations), tuple(walked), cost, held_open)

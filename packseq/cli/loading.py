@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from packseq.cli.progress import progress_line
-from packseq.cli.solving import run_search
+from packseq.cli.solving import Watch, run_search
 from packseq.cli.streams import write_aside, write_json, write_report
 from packseq.errors import Fault, InputError, OutputError
 from packseq.files import write_folder
@@ -16,9 +16,12 @@ from packseq.house.derive import derive_house
 from packseq.house.model import House
 from packseq.page.sheets import sheet_page
 from packseq.report.sheets import sheet_tables
+from packseq.report.words import metres
 from packseq.scenario.files import PACKS
 from packseq.scenario.read import read_scenario
+from packseq.standup.progress import Progress
 
+_STAGES = {"walking_mm": "walking"}
 SHEET_FILE = "loading-sheet.html"
 
 
@@ -58,7 +61,7 @@ def load_scenario(order: LoadOrder, *, as_json: bool) -> None:
     house = _house(order)
     if order.out is not None:
         _refuse_early(order.out, order.folder, force=order.force)
-    with progress_line(order.limit_s) as show:
+    with progress_line(order.limit_s, _line) as show:
         best, stopped = run_search(
             lambda listener, stop: best_load(
                 house, limit_s=order.limit_s, seed=order.seed, listener=listener, stop=stop
@@ -84,6 +87,23 @@ def load_scenario(order: LoadOrder, *, as_json: bool) -> None:
             write_json({**head, **load_document(best, costs, changes)})
         else:
             write_report(sheet_tables(sheet))
+
+
+def _line(watch: Watch, limit_s: float) -> str:
+    """Return the line to show now; what limits cost, and changes, are searched for as long again."""
+    if watch.latest is None:
+        doing = "looking for a load"
+    else:
+        best = "none yet" if watch.latest.value is None else _amount(watch.latest)
+        doing = f"{_STAGES.get(watch.latest.stage, watch.latest.stage)}: best so far {best}"
+    if watch.stop.is_set():
+        return f"Stopping. {doing}"
+    return f"{watch.elapsed_s:.0f} s of {limit_s:g}: {doing}. Ctrl-C stops here and keeps the best load."
+
+
+def _amount(progress: Progress) -> str:
+    value = progress.value or 0
+    return f"{metres(value)} m" if progress.stage.endswith("_mm") else str(value)
 
 
 def _house(order: LoadOrder) -> House:

@@ -36,13 +36,12 @@ class Watch:
         return time.monotonic() - self.began_s
 
 
-FoundT = TypeVar("FoundT")
-"""What a search finds: a plan, a load."""
+Found = TypeVar("Found")
 
 
 def run_search(
-    search: Callable[[Listener, threading.Event], FoundT], show: Callable[[Watch], None]
-) -> tuple[FoundT, bool]:
+    search: Callable[[Listener, threading.Event], Found], show: Callable[[Watch], None]
+) -> tuple[Found, bool]:
     """Run a search to its end, or until Ctrl-C stops it; tell also whether it was stopped.
 
     The search runs in a thread of its own, because a solver that is busy in native code would
@@ -51,7 +50,7 @@ def run_search(
     Parameters
     ----------
     search
-        Takes a listener and the event that asks it to stop, and returns the best it found.
+        Takes a listener and the event that asks it to stop, and returns the best it has.
     show
         Called about ten times a second while the search runs.
 
@@ -61,7 +60,7 @@ def run_search(
         Whatever the search raises.
     """
     watch = Watch(time.monotonic())
-    future: Future[FoundT] = Future()
+    future: Future[Found] = Future()
 
     def work() -> None:
         try:

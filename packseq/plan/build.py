@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from packseq.house.model import House, LevelHouse
+from packseq.house.model import House
+from packseq.plan.begin import Begin, as_begun
+from packseq.plan.direction import chosen_directions, only, telling
 from packseq.plan.model import LapDirection, Move, Plan, PlannedSpot, StageResult, Status, Where
 from packseq.routes.engine import Routes, build_routes
 from packseq.routes.values import Leg, Stop, frame_stop, pack_stop, spot_stop, whole_points
@@ -45,6 +47,8 @@ def build_plan(
     stages: Sequence[StageResult] = (),
     status: Status = "best found",
     routes: Routes | None = None,
+    begin: Begin | None = None,
+    direction: LapDirection | None = None,
 ) -> Plan:
     """Return the plan that carries out the steps in order.
 
@@ -64,11 +68,16 @@ def build_plan(
         What the search found, as it goes into the plan.
     routes
         The routes of the scenario with these spots; built here unless given.
+    begin
+        What stands and lies where before the first step; everything as delivered unless given.
+    direction
+        The direction of the lap; the one that the stand order keeps to unless given.
     """
+    house = as_begun(house, begin)
     scenario = house.scenario
     ways = routes or build_routes(scenario, [spot_stop(spot) for spot in spots.values()])
-    lying = _as_delivered(house)
-    stood: list[str] = []
+    lying = _as_delivered(house) if begin is None else _as_begun(begin, spots)
+    stood: list[str] = [] if begin is None else list(begin.stood)
     moves: list[Move] = []
     team_at: Stop | None = None
     for number, step in enumerate(steps, 1):
@@ -110,13 +119,14 @@ def build_plan(
         scenario=scenario.name,
         scenario_sha256=scenario.sha256,
         status=status,
-        direction=_direction(house, stood),
+        direction=direction or _direction(house, stood),
         reference=tuple(name for name in stood if name in reference),
         held_open=_held_open(house, stood),
         places={name: (*place.at, place.bearing_deg) for name, place in places.items()},
         stages=tuple(stages),
         spots=tuple(PlannedSpot.of(spot) for spot in spots.values()),
         moves=tuple(moves),
+        begins=begin,
     )
 
 
@@ -127,6 +137,19 @@ def _as_delivered(house: House) -> dict[str, _Lying]:
         for depth, (layer, number) in enumerate(zip(pack.layers, pack.layer_numbers, strict=True))
         for name in layer
     }
+
+
+def _as_begun(begin: Begin, spots: Mapping[str, Spot]) -> dict[str, _Lying]:
+    lying = {
+        name: _Lying(Where(pack=pack, layer=layer.layer), height)
+        for pack, layers in begin.packs.items()
+        for height, layer in enumerate(reversed(layers), 1)
+        for name in layer.frames
+    }
+    for spot, frames in begin.spots.items():
+        for height, name in enumerate(frames, 1):
+            lying[name] = _Lying(Where(spot=spot), 0 if spots[spot].kind == "lean" else height)
+    return lying
 
 
 def _stop(where: Where, house: House, spots: Mapping[str, Spot], places: Mapping[str, Place]) -> Stop:
@@ -160,25 +183,13 @@ def _why(source: _Lying, lying: Mapping[str, _Lying], later: Sequence[Step]) -> 
     return None
 
 
-def _lapped(house: House, level: LevelHouse, direction: LapDirection) -> tuple[str, ...]:
-    """Return the frames whose order tells the direction, in the order that it gives them."""
-    lap = level.stand_round(direction)
-    return lap if house.scenario.stand.lap == "one-way" else lap[: len(level.reference)]
-
-
 def _direction(house: House, stood: Sequence[str]) -> LapDirection | None:
     """Return the direction that the stand order keeps to, None if neither."""
-    choice = house.scenario.stand.direction
-    choices: tuple[LapDirection, ...] = ("anticlockwise", "clockwise") if choice == "auto" else (choice,)
-    for direction in choices:
-        laps = [_lapped(house, level, direction) for level in house.levels]
-        if all(_only(stood, lap) == lap for lap in laps):
+    for direction in chosen_directions(house):
+        laps = [telling(house, level, direction) for level in house.levels]
+        if all(only(stood, lap) == lap for lap in laps):
             return direction
     return None
-
-
-def _only(stood: Sequence[str], names: Collection[str]) -> tuple[str, ...]:
-    return tuple(name for name in stood if name in names)
 
 
 def _held_open(house: House, stood: Sequence[str]) -> tuple[str, ...]:

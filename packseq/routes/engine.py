@@ -10,7 +10,7 @@ from packseq.geometry import Point, leg_mm, whole_mm
 from packseq.routes.ground import Blocker, blockers, outlines
 from packseq.routes.passing import Passing, passing
 from packseq.routes.sightlines import draw_sightlines
-from packseq.routes.values import Leg, Stop, scenario_stops
+from packseq.routes.values import Leg, Stop, Way, scenario_stops
 from packseq.routes.walks import Walk, Walks
 from packseq.routes.written import crosses
 from packseq.scenario.model import Frame, Scenario
@@ -67,6 +67,22 @@ class Routes:
         points = [start.point]
         points.extend(point for point in (*bends, end.point) if point != points[-1])
         return Leg(whole_mm(walk.length_mm), tuple(points))
+
+    def way(self, start: Stop, end: Stop, carried: Frame | None, standing: frozenset[str]) -> Way | None:
+        """Return the leg's length, and what must not come to stand for it to stay the shortest.
+
+        None where there is no way in.
+        """
+        if start.level != end.level:
+            return Way(leg_mm(start.point, end.point), ())
+        walk = self._walk(start, end, carried, standing)
+        if walk is None:
+            return None
+        level = self._levels[start.level]
+        across = level.walks.across(
+            level.stops[start], level.stops[end], walk, level.through[_load(carried)], level.frames
+        )
+        return Way(whole_mm(walk.length_mm), tuple(frozenset(frames) for frames in across))
 
     def legs_from(self, start: Stop, carried: Frame | None, standing: frozenset[str]) -> dict[Stop, int]:
         """Return the length in whole mm of the leg to every stop of the level that can be reached."""

@@ -30,6 +30,17 @@ class Leg:
     points: tuple[Point, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Way:
+    """A shortest walkable route: its length in whole mm, and sets of frames across it.
+
+    It stays the shortest while more frames come to stand, until some set stands whole.
+    """
+
+    mm: int
+    across: tuple[frozenset[str], ...]
+
+
 def whole_points(points: Iterable[Point]) -> tuple[tuple[int, int], ...]:
     """Return the points of a route in whole mm, as a plan file has them."""
     return tuple((whole_mm(x), whole_mm(y)) for x, y in points)

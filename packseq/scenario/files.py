@@ -104,7 +104,7 @@ def _twice_told(there: set[str]) -> Iterator[Fault]:
     if TABLES in there:
         for name in TABLE_FILES:
             if name in there:
-                yield Fault(name, f"{TABLES} is in the folder too; keep one of the two")
+                yield Fault(TABLES, f"{name} is in the folder too; keep one of the two")
     elif {FRAMES, LAYOUT} <= there:
         yield Fault(LAYOUT, f"{FRAMES} is in the folder too; keep one of the two, as each has every frame")
 

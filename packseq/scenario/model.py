@@ -11,6 +11,7 @@ from typing import Literal
 
 from packseq.geometry import Point, Ring, bearing_deg, middle, rectangle, strip
 from packseq.scenario.loadlimits import Deck, LoadLimits
+from packseq.scenario.rates import TimeRates
 
 Location = Literal["external", "internal"]
 Lap = Literal["one-way", "both-ways", "free"]
@@ -190,6 +191,7 @@ class Scenario:
     gaps: tuple[tuple[str, str], ...] = ()
     no_go: tuple[Ring, ...] = ()
     stand: StandChoices = StandChoices()
+    rates: TimeRates = field(default_factory=TimeRates)
     join_gap_mm: float = 30.0
     clearance_mm: float = 50.0
     sha256: str = ""

@@ -123,6 +123,7 @@ def _scenario(
         gaps=tuple(table.between for table in site.gap),
         no_go=tuple(table.outline_mm for table in site.no_go),
         stand=site.stand.choices(),
+        rates=site.time.rates(),
         join_gap_mm=site.join_gap_mm,
         clearance_mm=site.clearance_mm,
         sha256=sha256,

@@ -11,6 +11,7 @@ from packseq.scenario.loadlimits import Deck
 from packseq.scenario.loadtable import LoadTable
 from packseq.scenario.model import Crew, Direction, Landing, Lap, Place, Spot, SpotKind, StandChoices
 from packseq.scenario.names import name_fault, shown
+from packseq.scenario.rates import TimeRates
 from packseq.scenario.sitevalues import (
     Allowance,
     Bearing,
@@ -61,6 +62,12 @@ def _pair(names: tuple[str, str], info: ValidationInfo) -> tuple[str, str]:
     return names
 
 
+Pace = Annotated[float, Strict(), Field(ge=0.05, le=3, allow_inf_nan=False)]
+Seconds = Annotated[float, Strict(), Field(ge=0, le=7200, allow_inf_nan=False)]
+
+_RATES = TimeRates()
+
+
 class SlabTable(SiteTable):
     """``[slab]``."""
 
@@ -103,6 +110,20 @@ class CrewTable(SiteTable):
     def crew(self) -> Crew:
         """Return the table as the domain knows it."""
         return Crew(self.people, self.share_kg)
+
+
+class TimeTable(SiteTable):
+    """``[time]``: the defaults are those of `TimeRates`."""
+
+    empty_m_per_s: Pace = _RATES.empty_m_per_s
+    loaded_m_per_s: Pace = _RATES.loaded_m_per_s
+    lift_off_s: Seconds = _RATES.lift_off_s
+    stand_s: Seconds = _RATES.stand_s
+    set_aside_s: Seconds = _RATES.set_aside_s
+
+    def rates(self) -> TimeRates:
+        """Return the table as the domain knows it."""
+        return TimeRates(**{name: getattr(self, name) for name in type(self).model_fields})
 
 
 class PackTable(SiteTable):
@@ -180,6 +201,7 @@ class Site(SiteTable):
     slab: SlabTable
     stand: StandTable = StandTable()
     crew: CrewTable
+    time: TimeTable = TimeTable()
     pack: Annotated[tuple[PackTable, ...], Field(min_length=1, max_length=limits.MOST_PACKS)]
     spot: Annotated[tuple[SpotTable, ...], Field(max_length=limits.MOST_SPOTS)] = ()
     gap: Annotated[tuple[GapTable, ...], Field(max_length=limits.MOST_GAPS)] = ()

@@ -26,6 +26,7 @@ from packseq.scenario.site import (
     SlabTable,
     SpotTable,
     StandTable,
+    TimeTable,
 )
 from packseq.scenario.sitevalues import KnownFrames, SiteTable
 
@@ -33,6 +34,7 @@ _TABLES: Mapping[str, type[SiteTable]] = {
     "slab": SlabTable,
     "stand": StandTable,
     "crew": CrewTable,
+    "time": TimeTable,
     "pack": PackTable,
     "spot": SpotTable,
     "gap": GapTable,

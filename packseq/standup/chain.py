@@ -191,9 +191,15 @@ class Chain:
         return spot_stop(job.spots[source.name])
 
     def _mm(self, start: Stop, end: Stop, carried: str | None) -> int:
-        scenario = self.v.job.scenario
-        frame = None if carried is None else scenario.frames[carried]
-        leg = self.legs.leg(start, end, frame, frozenset())
+        """Return the leg by the route that what surely stands by then leaves: no plan has a shorter one."""
+        job = self.v.job
+        frame = None if carried is None else job.scenario.frames[carried]
+        surely: frozenset[str] = frozenset()
+        if end.frame is not None:
+            surely = job.earlier[end.frame]
+        elif start.frame is not None:
+            surely = job.earlier[start.frame] | {start.frame}
+        leg = self.legs.leg(start, end, frame, surely)
         return 0 if leg is None else leg.mm
 
 

@@ -19,7 +19,7 @@ def test_the_line_tells_stage_best_bound_gap_and_time() -> None:
     # (15 - 12) / 15 = 20 %
     assert line_of(watching(Progress("extra lifts", 15, 12, 12.0)), 60.0) == (
         "12 s of 60: extra lifts: best so far 15, at least 12, gap 20.0%. "
-        "Ctrl-C stops here and keeps the best so far."
+        "Ctrl-C stops here and keeps the best plan."
     )
     assert "walking: best so far 412 m, at least 410 m, gap 0.7%" in line_of(
         watching(Progress("walking_mm", 412_400, 409_600, 1.0)), 60.0
@@ -27,7 +27,7 @@ def test_the_line_tells_stage_best_bound_gap_and_time() -> None:
 
 
 def test_the_line_says_when_there_is_nothing_yet() -> None:
-    assert line_of(watching(None), 60.0).startswith("12 s of 60: looking for a first one. Ctrl-C")
+    assert line_of(watching(None), 60.0).startswith("12 s of 60: looking for a first plan. Ctrl-C")
     assert "extra lifts: best so far none yet, at least 2. Ctrl-C" in line_of(
         watching(Progress("extra lifts", None, 2, 1.0)), 60.0
     )
