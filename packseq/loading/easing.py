@@ -11,16 +11,16 @@ from typing import Any
 from packseq.check.loading import MeasuredPack
 from packseq.house.model import House
 from packseq.loading.job import LoadJob, landings_of, limited
-from packseq.loading.judge import Judged, judge
-from packseq.loading.model import hint, read_back, ruled, told
+from packseq.loading.judge import Judged
+from packseq.loading.model import hint, ruled
 from packseq.loading.search import BestLoad, LoadSearch
+from packseq.loading.solve import solved
 from packseq.standup.solver import Clock, Solver
 
 LANDINGS = "landing places"
 """What stands for the number of ``[[pack]]`` in site.toml among the keys of ``[load]``."""
 
 _FAR_MM = 20_000.0
-_MOST_ROUNDS = 20
 _WORK_PER_SECOND = 0.1
 
 
@@ -152,18 +152,6 @@ def _tightened(search: LoadSearch, job: LoadJob, key: str, own: float, freed: Ju
     v.model.add(v.extra_lifts <= freed.worth[0])
     v.model.minimize(v.easing(int(own), int(own)))
     hint(v, freed.load.packs, freed.order)
-    work = _WORK_PER_SECOND * search.limit_s
-    bound = own
-    for _ in range(_MOST_ROUNDS):
-        answer = search.solver.solve(v.model, None, work, side_by_side=True)
-        if answer.ending == "infeasible":
-            return math.inf, math.inf
-        bound = max(bound, float(answer.bound or 0))
-        if answer.value is None:
-            break
-        judged = judge(job, read_back(v, answer), standing.routes)
-        if judged.kept:
-            return float(answer.value), bound
-        if not told(v, judged, standing):
-            break
-    return math.inf, bound
+    answer = solved(job, v, standing, search.solver, _WORK_PER_SECOND * search.limit_s)
+    value = math.inf if answer.judged is None else math.ceil(_needed(answer.judged, key) - 1e-6)
+    return max(value, own), max(answer.bound, own)

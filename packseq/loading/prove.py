@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from packseq.loading.job import LoadJob
-from packseq.loading.judge import Judged, judge
-from packseq.loading.model import SELDOM_BROKEN, hint, read_back, ruled, told
+from packseq.loading.judge import Judged
+from packseq.loading.model import SELDOM_BROKEN, hint, ruled
+from packseq.loading.solve import solved
 from packseq.loading.standing import Standing
 from packseq.loading.variables import LoadVariables
 from packseq.plan.model import LapDirection
 from packseq.standup.solver import Solver
 from packseq.standup.variables import total
-
-_MOST_ROUNDS = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,32 +61,19 @@ def _fewest(
     """Return the bound for one direction, and the best load: the one known or a better one."""
     v = ruled(job)
     v.model.minimize(v.extra_lifts)
-    bound, sound = 0, True
     if best is not None:
         v.model.add(v.extra_lifts <= best.worth[0] - 1)
-    for _ in range(_MOST_ROUNDS):
-        answer = solver.solve(v.model, None, work, side_by_side=True)
-        if answer.ending == "infeasible":
-            return (best.worth[0] if best is not None and sound else bound), best
-        if sound and answer.bound is not None:
-            bound = max(bound, answer.bound)
-        if not answer:
-            return bound, best
-        judged = judge(job, read_back(v, answer), standing.routes)
-        if judged.kept:
-            best = judged
-            if best.worth[0] <= bound:
-                return bound, best
-            v.model.add(v.extra_lifts <= best.worth[0] - 1)
-        elif not told(v, judged, standing):
-            # Nothing that holds for every load tells why: pass this choice of frames over, and prove no more.
-            sound = False
-            waiting = [name for name in job.names if answer.true(v.aside[name])]
-            v.model.add_bool_or([*(~v.aside[name] for name in waiting)])
-        v.model.clear_hints()  # type: ignore[no-untyped-call]
-        if judged.replayed is not None or judged.faults:
-            hint(v, judged.load.packs, judged.order)
-    return bound, best
+        hint(v, best.load.packs, best.order)
+    bound = 0
+    while True:
+        answer = solved(job, v, standing, solver, work)
+        bound = max(bound, best.worth[0] if best is not None and math.isinf(answer.bound) else 0)
+        if math.isfinite(answer.bound):
+            bound = max(bound, int(answer.bound))
+        if answer.judged is None or answer.judged.worth[0] <= bound:
+            return bound, answer.judged or best
+        best = answer.judged
+        v.model.add(v.extra_lifts <= best.worth[0] - 1)
 
 
 def surely_more_packs(jobs: Sequence[LoadJob], lifts: int, packs: int, solver: Solver, work: float) -> bool:

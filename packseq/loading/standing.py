@@ -57,6 +57,10 @@ class Standing:
         """Return a set less one frame."""
         return standing & ~self._bit[name]
 
+    def landing(self, name: str) -> Landing:
+        """Return a landing place by its name."""
+        return self._job.landings[name]
+
     def last(self, standing: int) -> tuple[str, ...]:
         """Return the frames that may be the last stood of a set, and leave a set that can be gone on from."""
         found = self._last.get(standing)
@@ -84,6 +88,18 @@ class Standing:
         frame, stood = self._job.scenario.frames[name], frozenset(before)
         way = (landing_stop(landing), frame_stop(frame), frame, stood)
         return None if self.routes.leg(*way) is not None else self.routes.closes(*way)
+
+    def shut_off_from_spots(self, name: str, before: Iterable[str]) -> frozenset[str] | None:
+        """Return standing frames that leave a frame no way from any spot that takes it; None if it has one.
+
+        None too where the scenario tells no spots: those proposed depend on the packs.
+        """
+        frame, stood = self._job.scenario.frames[name], frozenset(before)
+        spots = [spot for spot in self._job.scenario.spots.values() if spot.takes(frame)]
+        ways = [(spot_stop(spot), frame_stop(frame), frame, stood) for spot in spots]
+        if not ways or any(self.routes.leg(*way) is not None for way in ways):
+            return None
+        return frozenset().union(*(self.routes.closes(*way) for way in ways))
 
     def covered(self, landing: Landing, length_mm: float, width_mm: float) -> frozenset[str]:
         """Return the frames whose lines a pack of this size covers when it lies on its landing place."""

@@ -12,7 +12,7 @@ from pathlib import Path
 from types import MappingProxyType
 
 from packseq.errors import Fault, InputError
-from packseq.scenario.files import FILES, LAYOUT, SITE, FolderText, read_folder
+from packseq.scenario.files import FILES, LAYOUT, PACKS, SITE, FolderText, read_folder
 from packseq.scenario.frames import FRAMES_SHAPE, FrameRow, read_frame_rows
 from packseq.scenario.ground import ground_faults
 from packseq.scenario.model import Frame, Scenario
@@ -36,7 +36,7 @@ from packseq.scenario.walkround.rows import LAYOUT_SHAPE
 def read_scenario(folder: Path, *, packs_needed: bool = True) -> Scenario:
     """Read and check a scenario folder, as docs/files.md describes it.
 
-    Without `packs_needed`, packs.csv may be missing or hold a header alone: nothing is loaded yet.
+    Without `packs_needed`, packs.csv may be missing: nothing is loaded yet.
 
     The frames come from frames.csv or layout.csv; all tables may be sheets of tables.xlsx. Names are
     matched across files after trimming and ignoring case; frames keep the spelling of their own file,
@@ -59,7 +59,7 @@ def read_scenario(folder: Path, *, packs_needed: bool = True) -> Scenario:
     site_read = read_site(files.text.get(SITE), known)
     pack_table = _table(files, PACKS_SHAPE)
     stack_rows, row_faults = read_stack_rows(pack_table, known.names)
-    stacked = pack_table.complete and (packs_needed or bool(pack_table.rows))
+    stacked = pack_table.complete and PACKS not in files.absent
 
     faults = (
         *files.faults,

@@ -1,0 +1,266 @@
+"""The fewest changes to packs as delivered that get the extra lifts down, one number after another."""
+
+from __future__ import annotations
+
+import math
+import threading
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import combinations
+
+from packseq.check.loading import measured
+from packseq.house.model import House
+from packseq.loading.assemble import Arranged, balanced
+from packseq.loading.job import LoadJob, limited
+from packseq.loading.judge import Judged, judge
+from packseq.loading.model import hint, ruled
+from packseq.loading.pulling import pulled_one_by_one
+from packseq.loading.search import LoadSearch
+from packseq.loading.solve import Lesson, solved
+from packseq.loading.variables import LoadVariables
+from packseq.plan.load import LaidPack, as_laid
+from packseq.plan.model import LapDirection
+from packseq.scenario.loadlimits import LoadLimits
+from packseq.scenario.model import Scenario
+from packseq.standup.solver import Clock, Solver
+from packseq.standup.variables import Literal, total
+
+_WORK_PER_SECOND = 0.03
+_LEFT_FOR_PROOF = 0.3
+
+Lessons = Mapping[LapDirection, tuple[Lesson, ...]]
+
+
+@dataclass(frozen=True)
+class Change:
+    """One way of changing the delivered packs.
+
+    Parameters
+    ----------
+    extra_lifts
+        The extra lifts that the changed packs cost on site.
+    moved
+        The frames that lie in another pack, or otherwise among those of their own pack, in their
+        file's order.
+    at_least
+        What is proven: so many frames at least have to be moved for so few extra lifts.
+    packs
+        The changed packs, top layer first.
+    """
+
+    extra_lifts: int
+    moved: tuple[str, ...]
+    at_least: int
+    packs: tuple[LaidPack, ...]
+
+    @property
+    def proven(self) -> bool:
+        """Whether fewer frames moved would not do."""
+        return len(self.moved) == self.at_least
+
+
+@dataclass(frozen=True)
+class Changes:
+    """The delivered packs' extra lifts (None where no plan was found), and the changes that lower them.
+
+    `eased` tells which limits the delivered packs break themselves; those are taken as delivered.
+    """
+
+    delivered_lifts: int | None
+    delivered_proven: bool
+    eased: tuple[str, ...]
+    steps: tuple[Change, ...]
+
+
+def fewest_changes(
+    house: House,
+    *,
+    limit_s: float,
+    seed: int = 0,
+    stop: threading.Event | None = None,
+) -> Changes:
+    """Return the fewest frames to be moved for each lower number of extra lifts.
+
+    A frame that is not moved stays in its pack, above, below or beside the same frames that stay there too.
+    The changed packs keep every limit that the delivered packs keep.
+
+    Parameters
+    ----------
+    house
+        The house with its packs as delivered.
+    limit_s
+        Seconds for all of it.
+    seed
+        Seed of the search.
+    stop
+        Once set, what is found so far is returned.
+    """
+    delivered = tuple(
+        as_laid(pack, house.scenario.frames, house.scenario.load) for pack in house.scenario.packs.values()
+    )
+    limits, eased = as_delivered(house.scenario, delivered)
+    solver = Solver(Clock(limit_s, stop), seed)
+    search = LoadSearch(limited(house, limits), solver, limit_s)
+    return _Changing(search, delivered, eased).found()
+
+
+def as_delivered(scenario: Scenario, packs: Sequence[LaidPack]) -> tuple[LoadLimits, tuple[str, ...]]:
+    """Return the limits, each as wide as these packs take it, and the keys of those that were widened."""
+    limits = scenario.load
+    each = [measured(pack, scenario) for pack in packs]
+    off = max(max(abs(along), abs(across)) for along, across in (pack.centre_mm for pack in each))
+    needs = {
+        "most_kg": max(pack.mass_kg for pack in each),
+        "most_layers": max(len(pack.layers) for pack in each),
+        "most_height_mm": max(pack.height_mm for pack in each),
+        "longest_mm": max(pack.length_mm for pack in each),
+        "widest_mm": max(pack.width_mm for pack in each),
+        "overhang_mm": max(pack.overhang_mm for pack in each),
+        "balance_mm": off,
+    }
+    wider = {key: need for key, need in needs.items() if need > getattr(limits, key) + 1e-6}
+    changed = replace(limits, **wider)  # type: ignore[arg-type]
+    held = {frame: pack.name for pack in packs for frame in pack.frames}
+    together = tuple(group for group in limits.together if len({held[name] for name in group}) == 1)
+    apart = tuple(group for group in limits.apart if len({held[name] for name in group}) == len(group))
+    others = {"together": together != limits.together, "apart": apart != limits.apart}
+    eased = (*wider, *(key for key, is_wider in others.items() if is_wider))
+    return replace(changed, together=together, apart=apart), eased
+
+
+@dataclass(frozen=True)
+class _Changing:
+    search: LoadSearch
+    delivered: tuple[LaidPack, ...]
+    eased: tuple[str, ...]
+
+    def found(self) -> Changes:
+        """Let one frame more be moved each time, for as long as that and the time lower the extra lifts."""
+        clock = self.search.solver.clock
+        best, bound, lessons = self._moved_at_most(0, None, {})
+        if best is None:
+            return Changes(None, delivered_proven=False, eased=self.eased, steps=())
+        delivered = best.worth[0]
+        any_load, least_of_all = self.search.fewest_lifts()
+        found = [*self._pulled(best), *(() if any_load is None else (any_load,))]
+        least_lifts = [bound]
+        while best.worth[0] > least_of_all and clock.left > 0 and len(least_lifts) <= len(best.order):
+            changed, bound, lessons = self._moved_at_most(len(least_lifts), best, lessons)
+            least_lifts.append(bound)
+            if changed is not None and changed.worth[0] < best.worth[0]:
+                best = changed
+                found.append(best)
+        changes = [self._change(each, least_lifts) for each in found if each.worth[0] < delivered]
+        return Changes(delivered, least_lifts[0] >= delivered, self.eased, _worth_telling(changes))
+
+    def _pulled(self, delivered: Judged) -> Iterator[Judged]:
+        """Yield the packs with one frame more put elsewhere each time, stood as the delivered ones."""
+        job = next(job for job in self.search.jobs if job.direction == delivered.plan.direction)
+        routes = self.search.standing[job.direction].routes
+        for packs in pulled_one_by_one(job, self.delivered, delivered.order):
+            if self.search.solver.clock.left < _LEFT_FOR_PROOF * self.search.limit_s:
+                return
+            even = tuple(balanced(pack, job.scenario) for pack in packs)
+            judged = judge(job, Arranged(even, delivered.order), routes)
+            if judged.kept:
+                yield judged
+
+    def _change(self, judged: Judged, least_lifts: Sequence[float]) -> Change:
+        """Return what a load changes; `least_lifts` are proven for 0, 1, 2... frames moved."""
+        names = tuple(judged.house.scenario.frames)
+        moved = moved_between(self.delivered, judged.load.packs, names)
+        too_few = [count for count, least in enumerate(least_lifts) if least > judged.worth[0]]
+        at_least = min(len(moved), max(too_few, default=-1) + 1)
+        return Change(judged.worth[0], moved, at_least, judged.load.packs)
+
+    def _moved_at_most(
+        self, count: int, known: Judged | None, lessons: Lessons
+    ) -> tuple[Judged | None, float, Lessons]:
+        """Return the load with the fewest extra lifts of those with so few frames moved, and the bound."""
+        best: Judged | None = None
+        bounds = []
+        learnt = dict(lessons)
+        for job in self.search.jobs:
+            v, stays = self._staying(job)
+            v.model.add(total(stays.values()) >= len(stays) - count)
+            v.model.minimize(v.extra_lifts)
+            if known is not None:
+                v.model.add(v.extra_lifts <= known.worth[0])
+                hint(v, known.load.packs, known.order)
+            answer = solved(
+                job,
+                v,
+                self.search.standing[job.direction],
+                self.search.solver,
+                _WORK_PER_SECOND * self.search.limit_s,
+                lessons=lessons.get(job.direction, ()),
+            )
+            learnt[job.direction] = answer.lessons
+            bounds.append(min(answer.bound, math.inf if known is None else known.worth[0] + 1))
+            if answer.judged is not None and (best is None or answer.judged.worth < best.worth):
+                best = answer.judged
+        return best, min(bounds), learnt
+
+    def _staying(self, job: LoadJob) -> tuple[LoadVariables, dict[str, Literal]]:
+        """Return the model of a job and, for each frame, whether it stays where it was delivered."""
+        v = ruled(job)
+        stays: dict[str, Literal] = {name: v.model.new_bool_var(f"{name} stays") for name in job.names}
+        for pack in self.delivered:
+            layer = {
+                name: total(depth * v.at[name, pack.name, depth] for depth in v.layers(pack.name))
+                for name in pack.frames
+            }
+            depth_of = {name: depth for depth, each in enumerate(pack.layers) for name in each.frames}
+            for name in pack.frames:
+                v.model.add_implication(stays[name], v.inside[name, pack.name])
+            for one, other in combinations(pack.frames, 2):
+                both = [stays[one], stays[other]]
+                if depth_of[one] == depth_of[other]:
+                    v.model.add(layer[one] == layer[other]).only_enforce_if(both)
+                else:
+                    v.model.add(layer[one] < layer[other]).only_enforce_if(both)
+        return v, stays
+
+
+def _worth_telling(changes: Sequence[Change]) -> tuple[Change, ...]:
+    """Return the changes of which none moves as few frames and leaves as few extra lifts."""
+    told: list[Change] = []
+    for change in sorted(changes, key=lambda each: (len(each.moved), each.extra_lifts, -each.at_least)):
+        if not told or change.extra_lifts < told[-1].extra_lifts:
+            told.append(change)
+    return tuple(told)
+
+
+def moved_between(
+    before: Sequence[LaidPack], after: Sequence[LaidPack], names: Sequence[str]
+) -> tuple[str, ...]:
+    """Return the fewest frames to be moved to make one set of packs of another, in order of `names`.
+
+    Of the frames that stay in their pack, every two lie above, below or beside one another as before.
+    """
+    stay: set[str] = set()
+    then = {pack.name: _depths(pack) for pack in after}
+    for pack in before:
+        now = _depths(pack)
+        later = then.get(pack.name, {})
+        stay.update(_longest_kept([name for name in now if name in later], now, later))
+    return tuple(name for name in names if name not in stay)
+
+
+def _depths(pack: LaidPack) -> dict[str, int]:
+    return {name: depth for depth, layer in enumerate(pack.layers) for name in layer.frames}
+
+
+def _longest_kept(names: Sequence[str], before: dict[str, int], after: dict[str, int]) -> list[str]:
+    """Return the most frames whose order of layers is the same before and after: the heaviest rising chain.
+
+    Frames that share a layer before and after stay or go as one.
+    """
+    groups: dict[tuple[int, int], list[str]] = {}
+    for name in names:
+        groups.setdefault((before[name], after[name]), []).append(name)
+    best: dict[tuple[int, int], list[str]] = {}
+    for key in sorted(groups):
+        earlier = [best[other] for other in best if other[0] < key[0] and other[1] < key[1]]
+        best[key] = [*max(earlier, key=len, default=[]), *groups[key]]
+    return max(best.values(), key=len, default=[])

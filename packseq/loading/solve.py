@@ -1,0 +1,155 @@
+"""Solving the loading model until an answer passes both checks, or it is proven that none does."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from packseq.loading.assemble import waits_in
+from packseq.loading.job import LoadJob
+from packseq.loading.judge import Judged, judge
+from packseq.loading.model import hint, read_back
+from packseq.loading.rules import RULES
+from packseq.loading.standing import Standing
+from packseq.loading.variables import LoadVariables
+from packseq.standup.solver import Answer, Solver
+from packseq.standup.variables import Literal
+
+_MOST_ROUNDS = 60
+
+
+@dataclass(frozen=True, slots=True)
+class Lesson:
+    """What a failed replay taught of every load of a house in one direction: one of these holds.
+
+    A pair in `before` is stood in this order; a frame of `elsewhere` lies in another pack than the one
+    named with it; a frame of `waits` is set aside, one of `not_waits` is not.
+    """
+
+    before: tuple[tuple[str, str], ...]
+    elsewhere: tuple[tuple[str, str], ...] = ()
+    waits: tuple[str, ...] = ()
+    not_waits: tuple[str, ...] = ()
+
+    def literals(self, v: LoadVariables) -> list[Literal]:
+        """Return it as literals of a model, of which one must hold."""
+        return [
+            *(v.standing.before(earlier, later) for earlier, later in self.before),
+            *(~v.inside[name, place] for name, place in self.elsewhere),
+            *(v.aside[name] for name in self.waits),
+            *(~v.aside[name] for name in self.not_waits),
+        ]
+
+
+@dataclass(frozen=True, slots=True)
+class Solved:
+    """A checked answer, None where there is none, and what the objective is at least in any load.
+
+    `bound` is infinite where it is proven that there is none. `lessons` are those given and new ones.
+    """
+
+    judged: Judged | None
+    bound: float
+    lessons: tuple[Lesson, ...]
+
+
+def solved(
+    job: LoadJob,
+    v: LoadVariables,
+    standing: Standing,
+    solver: Solver,
+    work: float,
+    *,
+    lessons: Sequence[Lesson] = (),
+) -> Solved:
+    """Solve a model again and again, telling it each time why its answer fails a check.
+
+    Parameters
+    ----------
+    job
+        The job; its limits are what the answers are held to.
+    v
+        The model with its objective.
+    standing
+        What may stand last, with the routes.
+    solver
+        Solver, clock and listener.
+    work
+        Deterministic work for each round.
+    lessons
+        What is known already of this house in this direction.
+    """
+    bound, sound = 0.0, True
+    known = list(lessons)
+    for lesson in known:
+        v.model.add_bool_or(lesson.literals(v))
+    for _ in range(_MOST_ROUNDS):
+        answer = solver.solve(v.model, None, work, side_by_side=True)
+        if answer.ending == "infeasible":
+            return Solved(None, math.inf if sound else bound, tuple(known))
+        if sound and answer.bound is not None:
+            bound = max(bound, float(answer.bound))
+        if not answer:
+            break
+        judged = judge(job, read_back(v, answer), standing.routes)
+        if judged.kept:
+            return Solved(judged, bound, tuple(known))
+        new = [*_shut_out(judged, standing), *_covered(v.job, judged, standing)]
+        known += new
+        if not new and any(fault.rule == "balance" for fault in judged.faults):
+            RULES["balance"](v)
+        elif not new:
+            # Nothing that holds for every load tells why it fails: pass it over, and prove no more.
+            sound = False
+            new = [_passed_over(v, answer, judged)]
+        for lesson in new:
+            v.model.add_bool_or(lesson.literals(v))
+        v.model.clear_hints()  # type: ignore[no-untyped-call]
+        hint(v, judged.load.packs, judged.order)
+    return Solved(None, bound, tuple(known))
+
+
+def _shut_out(judged: Judged, standing: Standing) -> Iterator[Lesson]:
+    """Yield, for each frame without a way in, that one of those that shut it off stands later."""
+    scenario = judged.house.scenario
+    waits = _waiting(judged)
+    for place, name in enumerate(judged.order):
+        before, pack = judged.order[:place], scenario.pack_of[name]
+        if name in waits:
+            by = standing.shut_off_from_spots(name, before)
+            if by is not None:
+                yield Lesson(tuple((name, other) for other in sorted(by)), not_waits=(name,))
+        else:
+            by = standing.shut_off_by(name, standing.landing(pack), before)
+            if by is not None:
+                later = tuple((name, other) for other in sorted(by))
+                yield Lesson(later, elsewhere=((name, pack),), waits=(name,))
+
+
+def _covered(job: LoadJob, judged: Judged, standing: Standing) -> Iterator[Lesson]:
+    """Yield, for each frame on whose line a pack still lies, that what is left there goes first."""
+    scenario = judged.house.scenario
+    rank = {name: place for place, name in enumerate(judged.order)}
+    waits = _waiting(judged)
+    for pack in scenario.packs.values():
+        longest = max(pack.frames, key=lambda name: (job.length_mm[name], name))
+        tallest = max(pack.frames, key=lambda name: (job.width_mm[name], name))
+        for name in sorted(standing.covered(standing.landing(pack.name), pack.length_mm, pack.width_mm)):
+            for other in pack.frames:
+                if other != name and other not in waits and rank[other] > rank[name]:
+                    makers = sorted({longest, tallest, other})
+                    elsewhere = tuple((each, pack.name) for each in makers)
+                    yield Lesson(((other, name),), elsewhere, waits=(other,))
+
+
+def _waiting(judged: Judged) -> frozenset[str]:
+    waits = waits_in(judged.load.packs, judged.order, judged.house.scenario)
+    return frozenset(wait.frame.name for wait in waits)
+
+
+def _passed_over(v: LoadVariables, answer: Answer, judged: Judged) -> Lesson:
+    """Return that not the same frames wait and are stood in the same order among themselves."""
+    waiting = tuple(name for name in judged.order if answer.true(v.aside[name]))
+    return Lesson(tuple((later, earlier) for earlier, later in pairwise(waiting)), not_waits=waiting)
