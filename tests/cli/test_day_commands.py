@@ -152,7 +152,7 @@ def test_what_makes_no_event_is_refused_and_nothing_is_noted(
     assert not journal.exists()
 
 
-def test_a_scenario_file_is_no_journal(capsys: Capture, tmp_path: Path) -> None:
+def test_a_scenario_file_is_no_journal(capsys: Capture) -> None:
     answer = record(capsys, GARDEN / "frames.csv", "stood", "E2")
     assert answer.exit_code == 1
     assert "one of the scenario's own files" in answer.err
