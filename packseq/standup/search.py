@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import get_args
 
 from packseq.baseline import by_frame_list, by_nearest
 from packseq.check.replay import Replay, replay
+from packseq.check.rules import RULES as CHECKED
+from packseq.check.rules import Rule
 from packseq.errors import LimitError
 from packseq.geometry import whole_mm
 from packseq.house.model import House
@@ -16,6 +18,7 @@ from packseq.plan.build import Step, build_plan
 from packseq.plan.model import LapDirection, Plan, StageResult
 from packseq.routes.engine import build_routes
 from packseq.routes.values import spot_stop
+from packseq.scenario.model import Place, Scenario, Spot
 from packseq.standup.bounds import least_any_plan_walks, model_is_whole
 from packseq.standup.conflict import refuse_heavy_frames, refuse_without_plan
 from packseq.standup.front import Front
@@ -31,11 +34,15 @@ from packseq.standup.states.bits import Numbered
 from packseq.standup.states.legtable import LegTable
 from packseq.standup.states.moves import FAR, Scale
 from packseq.standup.states.yard import Yard
+from packseq.standup.tight.fewest import fewest_by_states
 from packseq.standup.walking import least_walking
 
 # Work allowed for each second of the limit, in moves passed, so that on a machine of ordinary speed
 # the work runs out before the clock does and the plan is the same every time.
 _WORK_PER_SECOND = 2_000_000
+_BY_WAYS = ("way-in", "ground-clear")
+# The share of the limit that may go into trying what the model leaves out.
+_TRYING_SHARE = 0.3
 # The share of the limit that may then go into that bound, for each job.
 _BOUND_SHARE = 0.2
 
@@ -88,10 +95,17 @@ def all_jobs(house: House) -> tuple[Job, ...]:
     wanted = scenario.stand.direction
     directions: tuple[LapDirection, ...] = get_args(LapDirection) if wanted == "auto" else (wanted,)
     return tuple(
-        Job(house, direction, scenario.spots or proposed_spots(scenario, places), places, frozenset(RULES))
+        Job(house, direction, _spots(scenario, places), places, frozenset(RULES))
         for places in landings(scenario)
         for direction in directions
     )
+
+
+def _spots(scenario: Scenario, places: Mapping[str, Place]) -> Mapping[str, Spot]:
+    """Return the scenario's spots; proposed ones where it names none and no frame may wait on a pack."""
+    if scenario.spots or any(pack.holds for pack in scenario.packs.values()):
+        return scenario.spots
+    return proposed_spots(scenario, places)
 
 
 @dataclass(frozen=True)
@@ -101,6 +115,15 @@ class _Best:
     job: Job
     steps: Steps
     cost: int
+
+
+@dataclass(frozen=True)
+class _Tried:
+    """A plan found by trying, or None, its extra lifts, and how many every plan has at least."""
+
+    plan: Plan | None
+    lifts: int
+    bound: int
 
 
 @dataclass(frozen=True)
@@ -135,6 +158,13 @@ class _Search:
             front.lifts for front in fronts if front.prospect is not None and front.prospect.cost is not None
         ]
         lifts = min([*found, *([] if lifts is None else [lifts])], default=None)
+        if (lifts is None or lifts > bound) and not self.out_of_time:
+            # The model sets a frame aside once, and on spots only: what is left may be found by trying.
+            tight = self._by_trying()
+            bound = max(bound, tight.bound)
+            if tight.plan is not None and (lifts is None or tight.lifts < lifts):
+                crew, lifts = tight.plan, tight.lifts
+                self.solver.tell(STAGE, lifts, bound)
         if lifts is None:
             return self._as_it_is(crew, bound)
         contenders = [front for front in fronts if front.bound <= lifts]
@@ -148,9 +178,32 @@ class _Search:
         stage = _stage("extra lifts", sum(step.do == "set aside" for step in best.steps), bound)
         return self._plan_of(best, self._cost_bound(best, searched), (stage,))
 
+    def _by_trying(self) -> _Tried:
+        """Return a plan in which frames may be set aside more than once, and on top of packs."""
+        job = self.jobs[0]
+        bound = 0
+        asked: tuple[Mapping[str, Rule], ...] = ({}, {name: CHECKED[name] for name in _BY_WAYS})
+        for further in asked:
+            tried = fewest_by_states(
+                self.house,
+                spots=job.spots,
+                places=job.places,
+                further=further,
+                blocks=(lambda _: True) if further else None,
+                limit_s=self.limit_s * _TRYING_SHARE,
+                stop=self.solver.clock.stop,
+            )
+            bound = max(bound, tried.bound)
+            if tried.steps is None or tried.extra_lifts is None:
+                break
+            plan = self._built(job, tried.steps, ())
+            if self._replayed(plan).kept:
+                return _Tried(plan, tried.extra_lifts, bound)
+        return _Tried(None, bound, bound)
+
     def _fronts(self, at_most: int | None) -> list[Front]:
         """Return every job searched for its fewest extra lifts, as far as it may have as few as another."""
-        fronts = []
+        fronts: list[Front] = []
         for job in self.jobs:
             front = Front(job, self.legs, self.solver, self.scale)
             front.settle(at_most)
@@ -186,10 +239,15 @@ class _Search:
             first.go_on(most, lambda: self.out_of_time)
             if first.cost is not None and first.cost < most:
                 best = _Best(first.yard.job, first.steps, first.cost)
-            bound = min(each.bound for each in prospects)
-            worth = self.scale.mm_worth
-            self.solver.tell(stage, None if best is None else best.cost // worth, min(bound, most) // worth)
+            self._tell(stage, best, prospects)
+        self._tell(stage, best, prospects)
         return best
+
+    def _tell(self, stage: str, best: _Best | None, prospects: Sequence[Prospect]) -> None:
+        worth = self.scale.mm_worth
+        value = None if best is None else best.cost // worth
+        bound = min((each.bound for each in prospects), default=0) // worth
+        self.solver.tell(stage, value, bound if value is None else min(bound, value))
 
     def _cost_bound(self, best: _Best, prospects: Sequence[Prospect | None]) -> int:
         """Return what any plan costs at least, as far as its job was searched."""
@@ -293,10 +351,17 @@ class _Search:
         return self._plan_of(best, 0, (_stage("extra lifts", cost.extra_lifts, lifts_bound),))
 
     def _checked(self, job: Job, steps: Steps, stages: tuple[StageResult, ...]) -> Plan:
+        plan = self._built(job, steps, stages)
+        violations = self._replayed(plan).violations
+        if violations:
+            raise AssertionError(f"the search and the check disagree: {violations[0]}")
+        return plan
+
+    def _built(self, job: Job, steps: Steps, stages: tuple[StageResult, ...]) -> Plan:
         used = {step.to_spot for step in steps}
         proposed = not self.house.scenario.spots
-        proven = all(stage.status == "optimal" for stage in stages)
-        plan = build_plan(
+        proven = bool(stages) and all(stage.status == "optimal" for stage in stages)
+        return build_plan(
             self.house,
             steps,
             # Of the spots proposed only those that are used, so that nobody clears ground for nothing.
@@ -306,10 +371,6 @@ class _Search:
             status="optimal" if proven else "best found",
             routes=self.legs.routes,
         )
-        violations = self._replayed(plan).violations
-        if violations:
-            raise AssertionError(f"the search and the check disagree: {violations[0]}")
-        return plan
 
     def _replayed(self, plan: Plan) -> Replay:
         return replay(self.house, plan, self.legs.routes)

@@ -84,7 +84,7 @@ def keeps_heaps(moves: Sequence[tuple[str, str | None]]) -> bool:
         heaps[source].remove(name)
         if target is None:
             continue
-        if target == "B+" and (name in ("E1", "N1") or len(heaps["B+"]) > 2):
+        if target == "B+" and (source == "B+" or len(heaps["B+"]) > 2):
             return False
         if target in ("P", "L") and len(heaps[target]) >= 2:
             return False

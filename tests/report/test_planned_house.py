@@ -8,6 +8,7 @@ from garden import SCENARIOS, flowing, garden_by_hand, replayed, scenario_house,
 
 from packseq.baseline import by_frame_list, by_nearest
 from packseq.check import Replay, replay
+from packseq.check.timing import estimate
 from packseq.plan.model import StageResult, Status
 from packseq.report.alternatives import Alternative, unplanned_alternatives
 from packseq.report.headline import headline, stage_sentence
@@ -36,7 +37,7 @@ def unplanned_in(name: str) -> Replay:
 
 def test_the_stand_list_gives_every_stand_with_what_comes_first() -> None:
     done = garden_by_hand()
-    text = shown([stand_list(done.job.house, schedule_of(done.plan))])
+    text = shown([stand_list(done.job.house, schedule_of(done.plan), estimate(done))])
     # Teams of ceil(kg / 25): N2 weighs 30, E5 65.8, E4 45.7, E2 65.5, N1 82 kg.
     assert "1 N2 (2) on spot S1; E5 (3), E4 (2) on spot S2 E2 south wall pack A, layer 4 3 none" in text
     assert "3 N1 (4) on spot S1 E6 west wall pack A, layer 7 4 E1" in text
@@ -102,7 +103,7 @@ def test_frames_on_top_of_a_pack_are_told_with_the_pack() -> None:
     assert unpacking.count("Waiting on top") == 1
     waiting = shown(waiting_lists(split, schedule))
     assert "What waits where: on top of pack B\nLast on, first off." in waiting
-    stands = shown([stand_list(split, schedule)])
+    stands = shown([stand_list(split, schedule, estimate(done))])
     assert "1 N2 (2) on the top of pack B; E5 (3), E4 (2) on spot S2 E2" in stands
     assert "7 N2 internal wall 2 (east-west) the top of pack B 2 N1" in stands
 

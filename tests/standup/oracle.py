@@ -69,12 +69,14 @@ class Oracle:
 
     def best(self) -> Optimum | None:
         """Return the plan with least (extra lifts, walking, breaks), or least (cost, breaks)."""
-        found = [optimum for way in self.directions if (optimum := _Lap(self, way).best())]
+        found = [optimum for way in self.directions if (optimum := Lap(self, way).best())]
         return min(found, key=lambda optimum: optimum.cost, default=None)
 
 
 @dataclass(frozen=True)
-class _Lap:
+class Lap:
+    """An oracle's house stood in one direction."""
+
     oracle: Oracle
     way: Literal["anticlockwise", "clockwise"]
 
@@ -155,7 +157,7 @@ class _Lap:
                 yield f"{name}>{spot.name}", spot.at, after
         for place, (layers, pack) in enumerate(zip(packs, scenario.packs.values(), strict=True)):
             takes = self.oracle.pack_tops and pack.holds > 0 and len(layers) <= pack.holds
-            if takes and name not in pack.frames and pack.level == frame.level:
+            if takes and pack.level == frame.level:
                 at = pack.places[0].at
                 after = State(_with(packs, place, ((name,), *layers)), spots, state.stood, state.last, at)
                 yield f"{name}>{pack.name}+", at, after

@@ -27,11 +27,9 @@ def spot_room(lift: Lift) -> Iterator[str]:
 
 def _pack_room(lift: Lift, target: Heap) -> Iterator[str]:
     name, pack = lift.frame.name, lift.job.house.scenario.packs[target.name]
-    # A frame that lies alone on top of the target makes no layer once it is in the air.
-    alone = lift.source == target and lift.state.heaps[target][0].frames == (name,)
-    layers = len(lift.state.heaps[target]) - alone
-    if name in pack.frames:
-        yield f"{name} is set aside on {target}, the pack it came in"
+    layers = len(lift.state.heaps[target])
+    if lift.source == target:
+        yield f"{name} is set aside on {target}, where it lies already"
     if lift.frame.level != pack.level:
         yield f"{name} of level {lift.frame.level} is set aside on {target} of level {pack.level}"
     if pack.holds == 0:

@@ -212,7 +212,9 @@ class Market:
         put, taken = here & (moves.kind == Kind.ASIDE), here & (moves.kind == Kind.OFF_SPOT)
         if isinstance(statement, Pair):
             over_put = put & (moves.frame == statement.over) & self._waits(statement.under)
-            return over_put | (taken & (moves.frame == statement.under) & self._waits(statement.over))
+            under_taken = taken & (moves.frame == statement.under) & self._waits(statement.over)
+            either: Flags = over_put | under_taken
+            return either
         crowded = put & (moves.frame == statement.another)
         crowded[crowded] = self._all_wait(statement.frames, np.flatnonzero(crowded))
         speaks: Flags = crowded | (put & np.isin(moves.frame, statement.frames))

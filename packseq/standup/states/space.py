@@ -10,7 +10,6 @@ import numpy as np
 from packseq.standup.states.bits import Bits, Flags, Whole, has_all, has_any, missing
 from packseq.standup.states.detours import Detours
 from packseq.standup.states.kinds import Kind
-from packseq.standup.states.legtable import NO_WAY
 from packseq.standup.states.yard import Yard
 
 
@@ -194,11 +193,30 @@ class _Reached:
                     lifts, fewest + missing(gone, self._surely) + (shut & ~has_any(gone, frame))
                 )
         kept = np.flatnonzero(~lost & (lifts <= self._most))
+        kept = kept[self._none_shut_out(gone[kept], standing[kept])]
         if self._width is None or len(kept) <= self._width:
             return kept
         self._whole = False
         nearest = np.lexsort((detour[kept], fewest[kept]))
         return np.sort(kept[nearest[: self._width]])
+
+    def _none_shut_out(self, gone: Bits, standing: Bits) -> Whole:
+        """Return the states in which every frame that does not stand still has a way in.
+
+        More frames standing never open a way. And a frame with no way from its pack gets none by being
+        set aside first: where it could be carried to, it could be carried on from.
+        """
+        left = np.arange(len(gone))
+        for number, name in enumerate(self._yard.frames.names):
+            bit = self._yard.frames.mask([name])
+            fine = has_any(standing[left], bit)
+            here = np.flatnonzero(~fine)
+            off_pack = has_any(gone[left[here]], bit)
+            lying, waiting = here[~off_pack], here[off_pack]
+            fine[lying] = self._way_from_pack(number, standing[left[lying]])
+            fine[waiting] = self._way_by_spot(number, standing[left[waiting]], from_pack=False)
+            left = left[fine]
+        return left
 
     def _lifts(self, gone: Bits, standing: Bits) -> Iterator[tuple[int, Kind, Whole]]:
         """Yield what can be lifted in which states of a layer."""
@@ -217,11 +235,9 @@ class _Reached:
                 number, gone[here] | bit
             )
             off_spot = np.flatnonzero(may & left)
-            off_spot = off_spot[self._way_by_spot(number, standing[off_spot], from_pack=False)]
             if len(off_spot):
                 yield number, Kind.OFF_SPOT, off_spot
             straight = np.flatnonzero(may & on_top) if name not in surely else every[:0]
-            straight = straight[self._way_from_pack(number, standing[straight])]
             if len(straight):
                 yield number, Kind.STRAIGHT, straight
             if name in waiting:
@@ -240,8 +256,7 @@ class _Reached:
     def _way_from_pack(self, frame: int, standing: Bits) -> Flags:
         yard = self._yard
         start = yard.stops[yard.pack_of[frame]]
-        there: Flags = yard.legs.lengths_mm(start, yard.lines[frame], yard.frame(frame), standing) != NO_WAY
-        return there
+        return yard.legs.has_way(start, yard.lines[frame], yard.frame(frame), standing)
 
     def _way_by_spot(self, frame: int, standing: Bits, *, from_pack: bool) -> Flags:
         """Tell in which states there is a way from the pack to some spot, or from some spot to the line."""
@@ -251,7 +266,7 @@ class _Reached:
             stop = yard.stops[len(yard.packs) + spot]
             start, end = (yard.stops[yard.pack_of[frame]], stop) if from_pack else (stop, yard.lines[frame])
             rows = np.flatnonzero(~there)
-            there[rows] = yard.legs.lengths_mm(start, end, yard.frame(frame), standing[rows]) != NO_WAY
+            there[rows] = yard.legs.has_way(start, end, yard.frame(frame), standing[rows])
             if from_pack:
                 there[rows] &= ~has_any(standing[rows], yard.across_spot[spot])
         return there
