@@ -86,7 +86,7 @@ def _site(day: DayFiles, job: ReplanJob) -> Site:
     if day.plan is not None and job.plan_file is not None:
         house, _ = checked(house, day.plan, job.plan_file.name)
     house = job.choices.applied(house)
-    if not names.spots:
+    if not names.spots and not any(pack.holds for pack in house.scenario.packs.values()):
         places = {name: pack.places[0] for name, pack in house.scenario.packs.items()}
         names = replace(names, spots=proposed_spots(house.scenario, places))
     return site_of(house, names, day.plan, day.journal.lines)

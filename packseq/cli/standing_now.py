@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from packseq.check.timing import estimate
 from packseq.cli.dayfiles import DayFiles, read_day
 from packseq.cli.streams import write_json, write_report
-from packseq.day.follow import follow
-from packseq.day.leftout import left_out, more_by_lap
+from packseq.day.goingon import rest_of, routes_from
+from packseq.day.leftout import more_by_lap
 from packseq.day.nextmove import next_move
-from packseq.day.present import Present, present_state
 from packseq.day.progress import extra_lifts
+from packseq.day.replanned import Rest
+from packseq.day.site import Site, site_of
 from packseq.day.walked import walked_so_far_mm
+from packseq.plan.model import Plan
 from packseq.report.sitenow import ByPlan, SiteNow, site_document, site_now
 
 
@@ -24,18 +27,26 @@ def show_status(folder: Path, journal: Path, plan_file: Path | None, *, as_json:
         When something is wrong with scenario, plan or journal.
     """
     day = read_day(folder, journal, plan_file)
-    now = present_state(day.house, day.names, day.plan, day.journal.lines)
-    left = left_out(now, None if day.plan is None else day.plan.direction)
-    site = SiteNow(now, walked_so_far_mm(now), left, more_by_lap(now, left), _by_plan(day, now))
+    site = site_of(day.house, day.names, day.plan, day.journal.lines)
+    routes = routes_from(site)
+    rest = rest_of(site, routes)
+    shown = SiteNow(
+        site.now,
+        walked_so_far_mm(site.now, routes),
+        site.left,
+        more_by_lap(site.now, site.left),
+        None if day.plan is None or rest is None else _by_plan(day.plan, day, site, rest),
+    )
     if as_json:
-        write_json(site_document(site))
+        write_json(site_document(shown))
     else:
-        write_report(site_now(site))
+        write_report(site_now(shown))
 
 
-def _by_plan(day: DayFiles, now: Present) -> ByPlan | None:
-    if day.plan is None:
-        return None
-    followed = follow(day.plan, day.journal.lines)
-    lifts = extra_lifts(now, day.plan, day.journal.lines)
-    return ByPlan(followed, next_move(now, day.plan, followed), lifts)
+def _by_plan(plan: Plan, day: DayFiles, site: Site, rest: Rest) -> ByPlan:
+    return ByPlan(
+        rest.followed,
+        next_move(site.now, plan, rest.followed),
+        extra_lifts(site.now, plan, day.journal.lines),
+        estimate(rest.done).total_s if rest.done.kept else None,
+    )

@@ -10,6 +10,7 @@ from packseq.check import replay
 from packseq.day.leftout import LeftOut
 from packseq.day.replanned import Replanned, Rest, best_of, with_stages
 from packseq.day.site import Site
+from packseq.day.walked import stops_so_far
 from packseq.errors import Conflict, LimitError, NoPlanError
 from packseq.plan.begin import as_begun
 from packseq.plan.build import Step, build_plan
@@ -31,9 +32,8 @@ def go_on(site: Site) -> Replanned:
     waiting = len(site.house.scenario.frames) - len(site.now.state.stood)
     if waiting == len(site.left.frames):
         raise NoPlanError(_nothing_to_stand(site.left))
-    begun = as_begun(site.house, site.begin)
-    routes = build_routes(begun.scenario, [spot_stop(spot) for spot in site.now.spots.values()])
-    rest = _rest(site, routes)
+    routes = routes_from(site)
+    rest = rest_of(site, routes)
     crews = _crews(site, routes)
     plans = [crew.plan for crew in crews if crew.plan is not None]
     best = best_of(site.house, plans if rest is None else [rest.done.plan, *plans], routes)
@@ -54,7 +54,14 @@ def _nothing_to_stand(left: LeftOut) -> Iterator[Conflict]:
         told.add(conflict.rules)
 
 
-def _rest(site: Site, routes: Routes) -> Rest | None:
+def routes_from(site: Site) -> Routes:
+    """Return the routes of the house with packs and spots as they lie now, and of every lift so far."""
+    begun = as_begun(site.house, site.begin)
+    spots = (spot_stop(spot) for spot in site.now.spots.values())
+    return build_routes(begun.scenario, (*spots, *stops_so_far(site.now)))
+
+
+def rest_of(site: Site, routes: Routes) -> Rest | None:
     """Return what is left of the old plan as a plan from here, with everything that is wrong with it.
 
     Left away are the moves that are done, those of frames that stand or are not there, stands of

@@ -15,20 +15,35 @@ from packseq.day.leftout import LeftOut
 from packseq.day.nextmove import NextMove
 from packseq.day.present import Present
 from packseq.day.progress import ExtraLifts
+from packseq.report.daytime import LEFT_OUT, duration, rates_sentence
 from packseq.report.following import next_document, next_sentences
 from packseq.report.layout import bullets, columns, paragraph, section
 from packseq.report.leftout import left_out_document, left_out_sentences
 from packseq.report.words import counted, metres, names
 from packseq.scenario.model import Lap
+from packseq.scenario.rates import TimeRates
 
 
 @dataclass(frozen=True)
 class ByPlan:
-    """The site against the plan that is worked by."""
+    """The site against the plan that is worked by.
+
+    Parameters
+    ----------
+    followed
+        How far the plan is carried out.
+    following
+        What comes next.
+    lifts
+        Extra lifts so far and planned.
+    left_s
+        About how many seconds what is left of the plan takes; None where it cannot go on.
+    """
 
     followed: Followed
     following: NextMove | None
     lifts: ExtraLifts
+    left_s: float | None
 
 
 @dataclass(frozen=True)
@@ -81,11 +96,19 @@ def _so_far(site: SiteNow) -> Iterator[str]:
             f"Extra lifts so far: {lifts.so_far}. By the plan {lifts.planned_by_now} until the next frame "
             f"stands, {lifts.planned} in all."
         )
+        yield from _time_left(site.by_plan, now.house.scenario.rates)
     else:
         yield f"Extra lifts so far: {now.extra_lifts}."
     yield f"Walked so far, by the shortest ways: {metres(site.walked_mm)} m."
     yield f"Crew now: {counted(now.people, 'person', 'people')}."
     yield f"Stands, in this order: {names(now.state.stood)}."
+
+
+def _time_left(by_plan: ByPlan, rates: TimeRates) -> Iterator[str]:
+    if by_plan.left_s is None:
+        yield "No estimate of the time left: the plan cannot go on as it is."
+    elif by_plan.left_s > 0:
+        yield f"Time left: about {duration(by_plan.left_s)}. {rates_sentence(rates)} {LEFT_OUT}"
 
 
 def _lying(site: SiteNow) -> Iterator[RenderableType]:
@@ -147,4 +170,5 @@ def _by_plan(by_plan: ByPlan) -> dict[str, Any]:
             "planned_by_now": lifts.planned_by_now,
             "planned": lifts.planned,
         },
+        "time_left_s": None if by_plan.left_s is None else round(by_plan.left_s),
     }

@@ -14,7 +14,8 @@ from day_houses import busy_room, line, names, text
 from packseq.day.journal import Journal, read_journal
 from packseq.day.leftout import LeftOut, left_out, more_by_lap
 from packseq.day.present import Present, present_state
-from packseq.day.walked import walked_so_far_mm
+from packseq.day.walked import stops_so_far, walked_so_far_mm
+from packseq.routes.engine import build_routes
 from packseq.scenario.model import Place, StandChoices
 
 
@@ -163,19 +164,23 @@ def test_what_does_not_fit_is_accepted_as_found_and_said(
     assert now.state.stood == stood
 
 
+def walked(now: Present) -> int:
+    return walked_so_far_mm(now, build_routes(now.house.scenario, stops_so_far(now)))
+
+
 def test_metres_so_far_are_the_teams_way(tmp_path: Path) -> None:
     # The frames are open from end to end: every way is straight. From A at (2000, -3000) to the pile at
     # (-6000, 0) it is sqrt(8000^2 + 3000^2) = 8544 mm; back to A the same; to the lean at (-6000, 5000)
     # sqrt(8000^2 + 8000^2) = 11314 mm.
     now = day(tmp_path, aside("W1", spot="P"), aside("W2", spot="L"))
-    assert walked_so_far_mm(now) == 8544 + 8544 + 11314
+    assert walked(now) == 8544 + 8544 + 11314
 
 
 def test_metres_so_far_go_by_where_the_pack_lay_then(tmp_path: Path) -> None:
     # As above until A was moved to (-6000, 10000): 10000 mm from the pile, then 5000 mm to the lean.
     moved = line("landed", pack="A", at_mm=[-6000, 10000], bearing_deg=0)
     now = day(tmp_path, aside("W1", spot="P"), moved, aside("W2", spot="L"))
-    assert walked_so_far_mm(now) == 8544 + 10000 + 5000
+    assert walked(now) == 8544 + 10000 + 5000
 
 
 def why(left: LeftOut) -> dict[str, str]:
