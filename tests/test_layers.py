@@ -31,8 +31,8 @@ ORDER = (
     "page",
     "cli",
 )
-FORBIDDEN = {("report", "standup"), ("sitework", "standup")}
-FORBIDDEN = {("report", "standup"), ("page", "standup")}
+FORBIDDEN = {("report", "standup"), ("page", "standup"), ("sitework", "standup")}
+FORBIDDEN = {("report", "standup"), ("sitework", "standup"), ("page", "standup")}
 HOMES = {"ortools": {"standup"}, "typer": {"cli"}, "rich": {"report", "cli"}}
 MODULES = sorted(PACKAGE.rglob("*.py"))
 

@@ -55,7 +55,7 @@ def plan_scenario(job: PlanJob, *, as_json: bool) -> None:
     house = read_house(job.folder, job.choices)
     if job.out is not None:
         refuse_early(job.out, job.folder, force=job.force)
-    done, stopped = _search(house, job)
+    done, stopped = search_checked(house, limit_s=job.limit_s, seed=job.seed)
     alternatives = unplanned_alternatives(done)
     try:
         if job.out is not None:
@@ -69,19 +69,27 @@ def plan_scenario(job: PlanJob, *, as_json: bool) -> None:
             write_report(planned_house(done, alternatives, stopped=stopped))
 
 
-def _search(house: House, job: PlanJob) -> tuple[Replay, bool]:
-    """Return the best plan as replayed, and whether the search was stopped before its proof."""
+def search_checked(house: House, *, limit_s: float, seed: int = 0) -> tuple[Replay, bool]:
+    """Return the best plan as replayed, and whether the search was stopped before its proof.
+
+    Raises
+    ------
+    NoPlanError
+        When no plan keeps the rules.
+    LimitError
+        When the limit was reached, or the search stopped, before any plan was found.
+    """
     from packseq.standup.search import plan_standup  # noqa: PLC0415 - the solver is slow to load
 
     began_s = time.monotonic()
-    with progress_line(job.limit_s) as show:
+    with progress_line(limit_s) as show:
         plan, stopped = run_search(
             lambda listener, stop: plan_standup(
-                house, limit_s=job.limit_s, seed=job.seed, listener=listener, stop=stop
+                house, limit_s=limit_s, seed=seed, listener=listener, stop=stop
             ),
             show,
         )
-    if plan.status != "optimal" and not stopped and time.monotonic() - began_s >= job.limit_s:
+    if plan.status != "optimal" and not stopped and time.monotonic() - began_s >= limit_s:
         write_aside([OUT_OF_TIME])
     done = replay(house, plan)
     if not done.kept:

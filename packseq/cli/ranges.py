@@ -17,3 +17,15 @@ def between(least: float, most: float) -> Callable[[float | None], float | None]
         return value
 
     return check
+
+
+def each_between(least: float, most: float) -> Callable[[list[float] | None], list[float] | None]:
+    """Return what refuses, in an option that may be given several times, what `between` refuses in one."""
+    one = between(least, most)
+
+    def check(values: list[float] | None) -> list[float] | None:
+        for value in values or ():
+            one(value)
+        return values
+
+    return check

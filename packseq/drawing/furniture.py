@@ -33,8 +33,8 @@ def north_mark(at: Point, size_mm: float = 9.0) -> str:
     return group((left, right, words("N", (at[0], tip[1] - 2.4), 3.6, bold=True)))
 
 
-def scale_bar(view: View, at: Point) -> str:
-    """Return a bar of four parts with its lengths in metres and the scale in words.
+def scale_bar(view: View, at: Point, *, scale_told: bool = True) -> str:
+    """Return a bar of four parts with its lengths in metres and, unless it changes size, the scale.
 
     `at` is the bar's left end; the bar is about 40 mm long, a round number of metres.
     """
@@ -60,7 +60,7 @@ def scale_bar(view: View, at: Point) -> str:
         words(f"{place * part_mm / 1000:g}", (at[0] + place * step, at[1] - 2.6), TEXT_MM)
         for place in range(_BAR_PARTS + 1)
     ]
-    told = f"m   (1:{view.one_to:g} when printed full size)"
+    told = f"m   (1:{view.one_to:g} when printed full size)" if scale_told else "m"
     parts.append(words(told, (at[0] + _BAR_PARTS * step + 3, at[1] - 2.6), TEXT_MM, anchor="start"))
     return group(parts)
 

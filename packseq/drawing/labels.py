@@ -5,6 +5,7 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from math import inf
 
 from packseq.drawing.canvas import Bounds
 from packseq.drawing.shapes import boxes_along
@@ -16,7 +17,7 @@ _LINE_HEIGHT = 1.1
 
 _LETTER_WIDTH = 0.6
 _WIDE_LETTER = 1.0
-"""Widths of a letter, in heights of the font: on the safe side of the usual sans-serif fonts."""
+"""Widths of a letter, in heights of the font: rather more than in the usual sans-serif fonts."""
 
 _LEADER = Pen(0.15)
 _DOT_MM = 0.45
@@ -119,7 +120,7 @@ class Placed:
 
 
 def text_width_mm(text: str, size_mm: float) -> float:
-    """Return about how wide a text is, on the safe side."""
+    """Return about how wide a text is, rather too much than too little."""
     wide = sum(unicodedata.east_asian_width(letter) in "WF" for letter in text)
     return size_mm * (wide * _WIDE_LETTER + (len(text) - wide) * _LETTER_WIDTH)
 
@@ -157,15 +158,25 @@ def placed(labels: Iterable[Label], drawn: Sequence[Bounds], paper: Bounds) -> t
     leaders: list[Bounds] = []
     for label in labels:
         boxes = [other.box for other in taken]
-        costs = [
-            rank + _cost(choice, boxes, [*drawn, *leaders], paper)
-            for rank, choice in enumerate(label.choices)
-        ]
-        chosen = label.choices[costs.index(min(costs))]
+        chosen = _best(label.choices, boxes, [*drawn, *leaders], paper)
         taken.append(Placed(label, chosen))
         if chosen.leader is not None:
             leaders.extend(boxes_along(chosen.leader))
     return tuple(taken)
+
+
+def _best(
+    choices: Sequence[Choice], labels: Sequence[Bounds], drawn: Sequence[Bounds], paper: Bounds
+) -> Choice:
+    """Return the choice with the least cost; each costs one more than the one before, all else equal."""
+    best, least = choices[0], inf
+    for rank, choice in enumerate(choices):
+        if rank >= least:
+            break
+        cost = rank + _cost(choice, labels, drawn, paper)
+        if cost < least:
+            best, least = choice, cost
+    return best
 
 
 def _cost(choice: Choice, labels: Sequence[Bounds], drawn: Sequence[Bounds], paper: Bounds) -> float:

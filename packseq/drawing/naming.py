@@ -131,7 +131,7 @@ def _choices(
 
 
 def _heap_label(text: tuple[str, str], at: Point, ring: Sequence[Point], heap: str) -> Label:
-    lines = (Line(text[0], NAME_MM, bold=True), Line(text[1], _SMALL_MM))
+    lines = (Line(text[0], NAME_MM, bold=True), Line(text[1], _SMALL_MM, class_="count"))
     box = Bounds.around(ring)
     width, height = box_size_mm(lines)
     shifts = (0.0, -0.25, 0.25, -0.4, 0.4)

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from packseq.check import Replay
 from packseq.house.model import House, LevelHouse
+from packseq.plan.model import Move
 from packseq.report.schedule import Schedule
 from packseq.report.words import counted, names, on_wall
 
@@ -55,13 +56,18 @@ def _held_open(done: Replay, schedule: Schedule) -> Iterator[str]:
 
 
 def _free_standing(house: House, schedule: Schedule) -> Iterator[str]:
-    joined = {join.frames for join in house.joins}
     for turn in schedule.turns:
-        frame = turn.stand.frame
-        touches = turn.stand.touches or ()
-        if not touches:
-            yield f"No. {turn.number}, {frame}, touches no other frame yet: {_FREE_STANDING}."
-        elif not any(tuple(sorted((frame, other))) in joined for other in touches):
-            yield (
-                f"No. {turn.number}, {frame}, is stood across a gap from {names(touches)}: {_FREE_STANDING}."
-            )
+        alone = stands_alone(house, turn.stand)
+        if alone is not None:
+            yield f"No. {turn.number}, {turn.stand.frame}, {alone}: {_FREE_STANDING}."
+
+
+def stands_alone(house: House, stand: Move) -> str | None:
+    """Return why a frame touches nothing in truth when it is stood; None where it touches another."""
+    touches = stand.touches or ()
+    if not touches:
+        return "touches no other frame yet"
+    joined = {join.frames for join in house.joins}
+    if any(tuple(sorted((stand.frame, other))) in joined for other in touches):
+        return None
+    return f"is stood across a gap from {names(touches)}"

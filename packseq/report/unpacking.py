@@ -16,15 +16,22 @@ def unpacking_lists(house: House, schedule: Schedule) -> tuple[RenderableType, .
     return tuple(_pack_list(house, schedule, pack) for pack in house.scenario.packs.values())
 
 
-def _pack_list(house: House, schedule: Schedule, pack: Pack) -> RenderableType:
+def unpacking_rows(house: House, schedule: Schedule, pack: Pack) -> tuple[tuple[str, str, str, str], ...]:
+    """Return for each frame of a pack its layer, name, people and what to do with it, from the top.
+
+    Within a layer they come in the order in which the plan takes them.
+    """
     layers = zip(pack.layer_numbers, pack.layers, strict=True)
     delivered = [(number, frame) for number, layer in layers for frame in layer]
-    # Top first; within a layer in the order in which the plan takes them.
     delivered.sort(key=lambda entry: (entry[0], schedule.lifts_of[entry[1]][0].n))
-    rows = [
+    return tuple(
         (str(number), frame, str(schedule.lifts_of[frame][0].people), _what_to_do(house, schedule, frame))
         for number, frame in delivered
-    ]
+    )
+
+
+def _pack_list(house: House, schedule: Schedule, pack: Pack) -> RenderableType:
+    rows = unpacking_rows(house, schedule, pack)
     parts = [
         paragraph(f"Lies at {at(*schedule.plan.places[pack.name])}."),
         columns(("layer", "frame", "people", "what to do"), rows, right={"layer", "people"}),

@@ -24,7 +24,7 @@ def waiting_lists(house: House, schedule: Schedule) -> tuple[RenderableType, ...
     for spot in schedule.plan.spots:
         own = [stay for stay in stays if stay.on(spot=spot.name)]
         if own:
-            parts.append(_list(f"What waits where: spot {spot.name}", _about(spot), house, schedule, own))
+            parts.append(_list(f"What waits where: spot {spot.name}", about_spot(spot), house, schedule, own))
         else:
             unused.append(spot.name)
     for pack in house.scenario.packs:
@@ -37,15 +37,19 @@ def waiting_lists(house: House, schedule: Schedule) -> tuple[RenderableType, ...
     return tuple(parts)
 
 
-def _about(spot: PlannedSpot) -> str:
+def about_spot(spot: PlannedSpot) -> str:
+    """Return what a spot is and where it lies."""
     return (
         f"A {KINDS[spot.kind]}. Holds {spot.holds}. {size(*spot.size_mm)}, "
         f"{at(*spot.at_mm, spot.bearing_deg)}, level {spot.level}."
     )
 
 
-def _list(title: str, about: str, house: House, schedule: Schedule, stays: Iterable[Stay]) -> RenderableType:
-    rows = (
+def waiting_rows(
+    house: House, schedule: Schedule, stays: Iterable[Stay]
+) -> tuple[tuple[str, str, str, str], ...]:
+    """Return for each wait its place in the order of coming off, the frame, since when, and what then."""
+    return tuple(
         (
             str(order),
             stay.put_down.frame,
@@ -54,6 +58,10 @@ def _list(title: str, about: str, house: House, schedule: Schedule, stays: Itera
         )
         for order, stay in enumerate(stays, 1)
     )
+
+
+def _list(title: str, about: str, house: House, schedule: Schedule, stays: Iterable[Stay]) -> RenderableType:
+    rows = waiting_rows(house, schedule, stays)
     headings = ("comes off", "frame", "was put on", "then")
     return section(title, paragraph(about), columns(headings, rows, right={"comes off"}))
 

@@ -107,6 +107,24 @@ def _twice_told(there: set[str]) -> Iterator[Fault]:
         yield Fault(LAYOUT, f"{FRAMES} is in the folder too; keep one of the two, as each has every frame")
 
 
+def read_text(path: Path) -> str:
+    """Read one more table of people's own, such as measured values, as the folder's files are read.
+
+    Raises
+    ------
+    InputError
+        When it is not there, cannot be read, or is no UTF-8 text.
+    """
+    try:
+        return _decode(_bytes_of(path))
+    except OSError as error:
+        missing = isinstance(error, FileNotFoundError)
+        text = "there is no such file" if missing else f"cannot be read: {error.strerror}"
+        raise InputError([Fault(path.name, text)]) from error
+    except _UnreadableError as error:
+        raise InputError([Fault(path.name, error.text, row=error.line)]) from error
+
+
 def fingerprint(contents: Mapping[str, bytes]) -> str:
     """Return the SHA-256 of files: for each, in the order of `FILES`, its name, length and bytes.
 

@@ -1,7 +1,8 @@
 from __future__ import annotations
 
 import re
-from html.parser import HTMLParser
+
+from markup_reading import Seen
 
 from packseq.page.sheets import booklet_page, sheet_page
 from packseq.sheet import Column, Picture, Section, Sheet, Table, Tick, Ticks, Words
@@ -23,28 +24,8 @@ SHEET = Sheet(
 )
 
 
-class Elements(HTMLParser):
-    """Lists what a browser would see: elements with their attributes, and the text."""
-
-    def __init__(self, page: str) -> None:
-        super().__init__()
-        self.elements: list[tuple[str, dict[str, str | None]]] = []
-        self.said: list[str] = []
-        self.feed(page)
-
-    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        self.elements.append((tag, dict(attrs)))
-
-    def handle_data(self, data: str) -> None:
-        self.said.append(data)
-
-    def names(self) -> list[str]:
-        return [name for name, _ in self.elements]
-
-
 def test_a_sheet_shows_its_cautions_first_and_all_that_it_says() -> None:
-    seen = Elements(sheet_page(SHEET))
-    said = [each for each in seen.said if each.strip()]
+    seen = Seen(sheet_page(SHEET))
     order = [
         "Set-out",
         "Take care",
@@ -56,24 +37,24 @@ def test_a_sheet_shows_its_cautions_first_and_all_that_it_says() -> None:
         "12 000",
         "The slab",
     ]
-    places = [said.index(each, 1 if each == "Set-out" else 0) for each in order]
+    places = [seen.said.index(each, 1 if each == "Set-out" else 0) for each in order]
     assert places == sorted(places)
-    assert seen.names().count("th") == 3
+    assert seen.names.count("th") == 3
     # Two ticks, two values to measure, two cells to fill in.
     ids = [attributes.get("id") for name, attributes in seen.elements if name == "input"]
     assert len(ids) == len(set(ids)) == 6
 
 
 def test_hostile_words_stay_words() -> None:
-    seen = Elements(sheet_page(SHEET))
-    assert "img" not in seen.names()
+    seen = Seen(sheet_page(SHEET))
+    assert "img" not in seen.names
     assert seen.said.count(HOSTILE) == 2
     assert "=cmd()" in seen.said
 
 
 def test_a_page_names_nothing_outside_itself() -> None:
     page = sheet_page(SHEET)
-    seen = Elements(page)
+    seen = Seen(page)
     assert not [attributes for _, attributes in seen.elements if {"src", "srcset"} & set(attributes)]
     assert all(str(each.get("href", "#")).startswith("#") for _, each in seen.elements)
     assert not re.search(r"url\(|@import|fetch\(|XMLHttpRequest", page)
@@ -83,7 +64,7 @@ def test_a_page_names_nothing_outside_itself() -> None:
 
 
 def test_a_booklet_begins_with_its_contents() -> None:
-    seen = Elements(booklet_page("The job", "a house", [SHEET, SHEET]))
+    seen = Seen(booklet_page("The job", "a house", [SHEET, SHEET]))
     links = [each["href"] for name, each in seen.elements if name == "a"]
     assert links == ["#sheet-1", "#sheet-2"]
     ids = [each["id"] for _, each in seen.elements if each.get("id")]

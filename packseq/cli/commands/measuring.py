@@ -2,22 +2,40 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from packseq.cli.options import AsJson, Folder, Force, PageOut
-from packseq.sitework.distances import LEAST_OFFSET_MM, MOST_OFFSET_MM, MOST_REACH_MM, OFFSET_MM, REACH_MM
+from packseq.cli.ranges import between
+from packseq.sitework.distances import (
+    LEAST_OFFSET_MM,
+    LEVEL_MM,
+    MOST_OFFSET_MM,
+    MOST_REACH_MM,
+    MOST_WITHIN_MM,
+    OFFSET_MM,
+    REACH_MM,
+    WITHIN_MM,
+)
 
 Offset = Annotated[
     float,
     typer.Option(
         "--offset",
         metavar="MM",
-        min=LEAST_OFFSET_MM,
-        max=MOST_OFFSET_MM,
+        callback=between(LEAST_OFFSET_MM, MOST_OFFSET_MM),
         help="How far a line lies off the face of the frame it is for.",
     ),
+]
+
+Measured = Annotated[
+    Path | None, typer.Option("--measured", metavar="FILE.csv", help="What was measured; see --form.")
+]
+Form = Annotated[
+    Path | None,
+    typer.Option("--form", metavar="FILE.csv", help="Write an empty file to fill in, made for this house."),
 ]
 
 
@@ -30,8 +48,7 @@ def setout(
         typer.Option(
             "--reach",
             metavar="MM",
-            min=0,
-            max=MOST_REACH_MM,
+            callback=between(0, MOST_REACH_MM),
             help="An internal wall shares a line that lies no further from its face than this.",
         ),
     ] = REACH_MM,
@@ -45,3 +62,57 @@ def setout(
     from packseq.sitework.setout import Choices  # noqa: PLC0415
 
     show_set_out(Choices(offset_mm, reach_mm), SheetOptions(folder, out, force=force, as_json=as_json))
+
+
+def slab(
+    folder: Folder,
+    *,
+    measured: Measured = None,
+    levels: Annotated[
+        Path | None,
+        typer.Option("--levels", metavar="FILE.csv", help="Level readings along the plate lines."),
+    ] = None,
+    form: Form = None,
+    level_form: Annotated[
+        Path | None,
+        typer.Option("--level-form", metavar="FILE.csv", help="Write an empty file of level readings."),
+    ] = None,
+    offset_mm: Offset = OFFSET_MM,
+    within_mm: Annotated[
+        float,
+        typer.Option(
+            "--within",
+            metavar="MM",
+            callback=between(0, MOST_WITHIN_MM),
+            help="How far a face may come from where it is drawn to the slab edge and count as drawn.",
+        ),
+    ] = WITHIN_MM,
+    level_mm: Annotated[
+        float,
+        typer.Option(
+            "--level-within",
+            metavar="MM",
+            callback=between(0, MOST_WITHIN_MM),
+            help="How far off the mean a station may lie and count as level.",
+        ),
+    ] = LEVEL_MM,
+    out: PageOut = None,
+    force: Force = False,
+    as_json: AsJson = False,
+) -> None:
+    """Work out the slab from measured sides and diagonals, and fit the frames on it.
+
+    Without measured values: what to measure, and what the files hold.
+    """
+    from packseq.cli.sheets import SheetOptions  # noqa: PLC0415
+    from packseq.cli.slab_checking import show_slab  # noqa: PLC0415
+    from packseq.sitework.slab.build import SlabFiles  # noqa: PLC0415
+    from packseq.sitework.slab.edgewords import EdgeChoices  # noqa: PLC0415
+
+    show_slab(
+        SlabFiles(measured, levels),
+        EdgeChoices(offset_mm, within_mm, level_mm),
+        SheetOptions(folder, out, force=force, as_json=as_json),
+        form=form,
+        level_form=level_form,
+    )

@@ -101,21 +101,19 @@ def _lift_table(lifting: Lifting) -> Table:
     headings = (
         Column("move", number=True),
         Column("frame"),
-        Column("what"),
         Column("from"),
         Column("kg", number=True),
-        Column("people by share", number=True),
-        Column("people by guidance", number=True),
-        Column("hands at mm", number=True),
+        Column("people, share", number=True),
+        Column("people, guidance", number=True),
+        Column("hands mm", number=True),
         Column("advised kg each", number=True),
-        Column("lifting index", number=True),
+        Column("index", number=True),
     )
     rows = tuple(
         (
             "" if lift.move is None else str(lift.move),
             lift.frame,
-            lift.does,
-            lift.source,
+            f"{lift.source} (aside)" if lift.does == "set aside" else lift.source,
             _mass(lift),
             str(lift.people),
             "over 4" if lift.guided_people is None else str(lift.guided_people),
@@ -133,10 +131,8 @@ def _wind_table(lifting: Lifting) -> Table:
         Column("frame"),
         Column("m", number=True),
         Column("held by", number=True),
-        Column("wrapped: lay down from m/s", number=True),
-        Column("which is"),
-        Column("bare: lay down from m/s", number=True),
-        Column("which is"),
+        Column("wrapped: lay down from"),
+        Column("bare: lay down from"),
     ]
     if lifting.gust_m_per_s is not None:
         headings.append(Column(f"in gusts of {lifting.gust_m_per_s:g} m/s"))
@@ -145,15 +141,17 @@ def _wind_table(lifting: Lifting) -> Table:
             frame.frame,
             f"{frame.length_mm / 1000:.1f} x {frame.height_mm / 1000:.1f}",
             str(frame.people),
-            f"{frame.wrapped_m_per_s:.1f}",
-            str(beaufort(frame.wrapped_m_per_s)),
-            f"{frame.bare_m_per_s:.1f}",
-            str(beaufort(frame.bare_m_per_s)),
+            _speed(frame.wrapped_m_per_s),
+            _speed(frame.bare_m_per_s),
             *_verdict(lifting, frame),
         )
         for frame in lifting.upright
     ]
     return Table(tuple(headings), tuple(rows))
+
+
+def _speed(m_per_s: float) -> str:
+    return f"{m_per_s:.1f} m/s, {beaufort(m_per_s)}"
 
 
 def _gust(lifting: Lifting, frame: Upright) -> dict[str, bool] | None:

@@ -9,6 +9,7 @@ from packseq.house.model import House
 from packseq.sheet import Column, Section, Sheet, Table, Tick, Ticks, Words
 from packseq.sitework.measuring import FIGURES_OF_THE_FILES, MEASURED, WHO_DECIDES
 from packseq.sitework.setout.model import Rectangle, SetOut, Triangle
+from packseq.sitework.setout.picture import set_out_picture
 from packseq.sitework.setout.steps import line_name, side_of, step
 from packseq.sitework.slabedges import AtEdge, level_edges, said_corners
 
@@ -31,6 +32,7 @@ def set_out_sheet(house: House, every: Sequence[SetOut]) -> Sheet:
 def _level(house: House, done: SetOut, prefix: str) -> Iterator[Section]:
     at_edges = level_edges(house, done.level)
     yield Section(f"{prefix}What is marked", (Words(tuple(_intent(house, done))),))
+    yield Section(f"{prefix}Drawing", (set_out_picture(house, done),))
     steps = (Tick(step(line, done, at_edges, house.scenario.slab)) for line in done.lines)
     yield Section(f"{prefix}In this order", (Ticks(tuple(steps)),))
     yield Section(f"{prefix}Lines and the walls set out from them", (_lines(done),))

@@ -1,0 +1,1 @@
+"""Temporary braces: where they go, what they are cut from, and how long they stay."""

@@ -1,0 +1,1 @@
+"""Fixings: what the joins, openings and bracing walls need, what is scheduled and what was delivered."""

@@ -1,0 +1,1 @@
+"""The laps after standing: bottom plates, internal walls, corners, junctions, top plates, nailing off."""

@@ -1,0 +1,175 @@
+"""Where a bottom plate is fixed to the slab, by a published rule."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from types import MappingProxyType
+
+_NOISE_MM = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class AnchorRule:
+    """A rule for fixings along one unbroken length of bottom plate.
+
+    Parameters
+    ----------
+    name
+        What the rule is called on the command line.
+    what
+        The kind of fixing that it is for.
+    spacing_mm
+        Most from one fixing to the next.
+    end_most_mm, end_least_mm
+        The first and last fixing lie within this of the ends of the plate, and no nearer than that.
+    edge_mm
+        Least from the fixing to the edge of the concrete; 0 where the rule has none.
+    two_each
+        Whether every length has two or more, however short; else one holds both ends of a short one.
+    source
+        Where the rule was read, or that it is from memory.
+    """
+
+    name: str
+    what: str
+    spacing_mm: float
+    end_most_mm: float
+    end_least_mm: float
+    edge_mm: float
+    two_each: bool
+    source: str
+
+
+RULES: Mapping[str, AnchorRule] = MappingProxyType(
+    {
+        rule.name: rule
+        for rule in (
+            AnchorRule(
+                name="nz-drilled",
+                what="proprietary bottom-plate anchor",
+                spacing_mm=900,
+                end_most_mm=150,
+                end_least_mm=0,
+                edge_mm=50,
+                two_each=False,
+                source="NZS 3604, 7.5.12, as quoted in a BRANZ guideline of May 2010; edge distance as for "
+                "cast-in anchors in Build Right, Bottom plate anchors",
+            ),
+            AnchorRule(
+                name="us-bolts",
+                what="1/2 in anchor bolt",
+                spacing_mm=1829,
+                end_most_mm=305,
+                end_least_mm=89,
+                edge_mm=44,
+                two_each=True,
+                source="IRC R403.1.6: 6 ft, 12 in, 7 bolt diameters, two or more each; 1 1/2 in of "
+                "concrete round the shaft, Indiana 675 IAC 14-4.4-44",
+            ),
+            AnchorRule(
+                name="nz-shot",
+                what="shot-fired pin, internal walls that do not brace",
+                spacing_mm=600,
+                end_most_mm=150,
+                end_least_mm=0,
+                edge_mm=0,
+                two_each=False,
+                source="NZS 3604:2011, 7.5.12, from memory",
+            ),
+        )
+    }
+)
+"""The rules that can be asked for by name."""
+
+STRAPPED_MM = 150.0
+"""An anchor stands within this of a strapped trimming stud: BRANZ Build 131, "To strap or not to strap"."""
+
+
+BESIDE_STUDS_MM = 135.0
+"""Clear of a trimming stud and a full stud of 45 mm and half a washer: common practice, no source."""
+
+HOLD_DOWN_CLEAR_MM = 75.0
+"""No other fixing within this of a hold-down: common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class StrappedStud:
+    """The side of an opening where a strapped trimming stud stands, in mm from the plate's end.
+
+    `opening_beyond` tells that the opening lies further along than the stud.
+    """
+
+    at_mm: float
+    opening_beyond: bool
+
+    @property
+    def anchor_mm(self) -> float:
+        """Where its own anchor goes: beside its studs, away from the opening."""
+        return self.at_mm + (-BESIDE_STUDS_MM if self.opening_beyond else BESIDE_STUDS_MM)
+
+
+def anchor_count(length_mm: float, rule: AnchorRule) -> int:
+    """Return how many fixings a plate takes: max(2, ceil((L - 2 e) / s) + 1) with e the most from an end."""
+    between_mm = length_mm - 2 * rule.end_most_mm
+    return max(2, math.ceil(between_mm / rule.spacing_mm - _NOISE_MM) + 1)
+
+
+def anchor_places(
+    length_mm: float,
+    rule: AnchorRule,
+    *,
+    hold_downs: Sequence[float] = (),
+    strapped: Sequence[StrappedStud] = (),
+) -> tuple[float, ...] | None:
+    """Return where the fixings of one length of plate go, in mm from its end, hold-downs not among them.
+
+    What is fixed first are the hold-downs, then one fixing beside each strapped trimming stud that has
+    none within 150 mm; then the ends, where none of those is near enough; then the stretches between,
+    evenly, no step longer than the rule has it.
+
+    Parameters
+    ----------
+    length_mm
+        Length of the plate.
+    rule
+        The rule.
+    hold_downs
+        Where hold-downs stand. Each holds the plate as a fixing does; no other goes within 75 mm.
+    strapped
+        The strapped trimming studs over this plate.
+
+    Returns
+    -------
+    None where no fixings keep the rule: the plate is too short for two.
+    """
+    if length_mm < 2 * rule.end_most_mm and not rule.two_each and not hold_downs:
+        return (length_mm / 2,)
+    end_mm = max(min(rule.end_most_mm, length_mm / 4), rule.end_least_mm)
+    if length_mm <= 2 * end_mm:
+        return None
+    points = list(hold_downs)
+    for stud in strapped:
+        own = stud.anchor_mm
+        near = any(abs(place - stud.at_mm) <= STRAPPED_MM for place in points)
+        if not near and rule.end_least_mm <= own <= length_mm - rule.end_least_mm and 0 < own < length_mm:
+            points.append(own)
+    near_held = any(place <= rule.end_most_mm for place in points)
+    far_held = any(place >= length_mm - rule.end_most_mm for place in points)
+    points += [] if near_held else [end_mm]
+    points += [] if far_held else [length_mm - end_mm]
+    points.sort()
+    between = [
+        before + (after - before) / count * number
+        for before, after in pairwise(points)
+        if (count := math.ceil((after - before) / rule.spacing_mm - _NOISE_MM)) > 1
+        for number in range(1, count)
+    ]
+    held = frozenset(hold_downs)
+    return tuple(
+        place
+        for place in sorted((*points, *between))
+        if place not in held and all(abs(place - each) >= HOLD_DOWN_CLEAR_MM for each in held)
+    )

@@ -1,0 +1,147 @@
+"""The laps: stations, dimensions between plates, corners, plates at doorways, and every demo."""
+
+from __future__ import annotations
+
+from functools import cache
+from itertools import pairwise
+
+import pytest
+from site_plans import DEMOS, OUTER, demo_plan, drawn, stood_in_order
+
+from packseq.scenario.model import Opening
+from packseq.sitework.laps.anchors import RULES
+from packseq.sitework.laps.lapdata import laps_document
+from packseq.sitework.laps.lapsheets import laps_sheet
+from packseq.sitework.laps.plates import PlateChoices
+from packseq.sitework.laps.stations import Station, stations
+from packseq.sitework.laps.study import LapChoices, Laps, study_laps
+
+CHOICES = LapChoices(PlateChoices(RULES["nz-drilled"], RULES["nz-drilled"]))
+
+
+@cache
+def demo_laps(name: str) -> Laps:
+    return study_laps(demo_plan(name), CHOICES)
+
+
+def read_at(length: float, *marks: float) -> list[int]:
+    return [round(each.at_mm) for each in stations(length, [Station(at, "join") for at in marks])]
+
+
+def test_stations_between_two_packers() -> None:
+    assert read_at(2500) == []
+    assert read_at(2501) == [1250]  # 2501 in two parts
+    assert read_at(9000, 3900) == [1950, 3900, 5600, 7300]  # 3900 in two, 5100 in three of 1700
+    assert read_at(3000, 299, 1500, 1799, 2701) == [1500]  # nearer than 300 to an end or to the one before
+
+
+def box_with_room() -> Laps:
+    """Return the box of 6 m with a wall from north to south, its faces 2000 from the west wall's."""
+    lines = {**OUTER, "P": (2135.0, 90.0, 2135.0, 5910.0)}
+    door = Opening("door", 1000, 900, 0, 2000)
+    frames = [drawn(name, line, *((door,) if name == "S" else ())) for name, line in lines.items()]
+    done = stood_in_order(frames)
+    assert done.kept
+    return study_laps(done, CHOICES)
+
+
+def test_an_internal_wall_is_measured_from_the_perimeter() -> None:
+    # From the west wall's inner face at x 90 to the wall's west face at 2135 - 45 = 2090: 2000 mm.
+    (level,) = box_with_room().levels
+    (parallel,) = level.parallels
+    assert [(taped.start_wall, taped.at_end, round(taped.mm)) for taped in parallel.taped] == [
+        ("west wall", "south end", 2000),
+        ("west wall", "north end", 2000),
+    ]
+
+
+def test_the_laps_begin_at_the_reference_wall_and_go_round() -> None:
+    laps = box_with_room()
+    (level,) = laps.levels
+    names = [line.wall.name for line in level.lines]
+    assert names[0] == "south wall"
+    assert names[1:4] in (["east wall", "north wall", "west wall"], ["west wall", "north wall", "east wall"])
+    assert {frozenset(pair) for pair in level.corners} == {
+        frozenset(pair) for pair in ("SE", "EN", "NW", "WS")
+    }
+    assert [join.frames for join in level.junctions] == [("P", "S"), ("N", "P")]
+
+
+def test_a_place_on_a_string_is_told_from_end_1_of_its_frame_too() -> None:
+    # The north wall of the three-bedroom house, read from its west end: E12, E11, E10, 5 m each and drawn
+    # from east to west, so that 12500 is 2500 along E10 and 2500 from its end 1; 4000 would be 1000 from
+    # that of E12.
+    laps = demo_laps("three-bedroom")
+    north = next(line for line in laps.levels[0].lines if line.wall.name == "north wall")
+    for read in north.bottom:
+        from_west = read.station.at_mm if north.hook == "west end" else 15000 - read.station.at_mm
+        x = laps.job.house.scenario.frames[read.frame].start[0] - read.from_end_1_mm
+        assert x == pytest.approx(from_west)
+
+
+def test_a_plate_stops_at_a_doorway_and_keeps_off_the_edge_of_the_slab() -> None:
+    # The door from 1000 to 1900: plates 0-1000 and 1900-6000. The south frame's face is flush with the
+    # slab: its middle is 45 from the edge, the rule has 50, so 50 in from the outer face.
+    (level,) = box_with_room().levels
+    south = [plate for plate in level.plates if plate.frame == "S"]
+    assert [(plate.begins_mm, plate.ends_mm) for plate in south] == [(0, 1000), (1900, 6000)]
+    assert {(plate.from_outside_mm, plate.edge_mm) for plate in south} == {(50, 50)}
+    assert south[0].fixings_mm is not None
+    # 150 from the end, and one beside the strapped stud at 1000: 865.
+    assert south[0].fixings_mm == pytest.approx((150, 865))
+
+
+@pytest.mark.parametrize("demo", DEMOS)
+def test_every_plate_of_a_demo_keeps_the_rule(demo: str) -> None:
+    laps = demo_laps(demo)
+    rule = RULES["nz-drilled"]
+    house = laps.job.house
+    lowest = {name for name, frame in house.scenario.frames.items() if frame.level == 1}
+    plates = laps.levels[0].plates
+    assert {plate.frame for plate in plates} == lowest
+    for plate in plates:
+        assert plate.fixings_mm is not None
+        inside = [place - plate.begins_mm for place in plate.fixings_mm]
+        length = plate.ends_mm - plate.begins_mm
+        assert 0 < inside[0] <= rule.end_most_mm
+        assert 0 < length - inside[-1] <= rule.end_most_mm
+        assert all(after - before <= rule.spacing_mm + 1e-6 for before, after in pairwise(inside))
+    assert all(not level.plates for level in laps.levels[1:])
+
+
+@pytest.mark.parametrize("demo", DEMOS)
+def test_every_join_and_wall_of_a_demo_is_in_the_laps(demo: str) -> None:
+    laps = demo_laps(demo)
+    house = laps.job.house
+    assert sorted(join.frames for level in laps.levels for join in level.joins) == sorted(
+        join.frames for join in house.joins
+    )
+    assert sorted(line.wall.name for level in laps.levels for line in level.lines) == sorted(
+        run.name for run in house.runs
+    )
+    for level, own in zip(laps.levels, house.levels, strict=True):
+        assert level.lines[0].frames in (own.reference, own.reference[::-1])
+        for line in level.lines:
+            for read in (line.bottom, line.top):
+                ends = [0.0, *(each.station.at_mm for each in read), line.wall.length_mm]
+                assert max(after - before for before, after in pairwise(ends)) <= 2500 + 1e-6
+
+
+def test_dimensions_of_the_three_bedroom_house() -> None:
+    # The pantry's north-south wall N20 is drawn at x 4155: its west face at 4110 - 90 (the west wall's inner
+    # face) = 4020. The hall is 1000 wide: 5045 - 45 - (3955 + 45).
+    level = demo_laps("three-bedroom").levels[0]
+    found = {parallel.wall.frames: parallel.taped for parallel in level.parallels}
+    assert {round(taped.mm) for taped in found["N20",]} == {4020}
+    hall = found["N11", "N12", "N13"]
+    assert {(taped.start_wall, round(taped.mm)) for taped in hall} == {("internal wall 12 (east-west)", 1000)}
+
+
+def test_the_sheet_opens_with_cautions_and_never_says_safe() -> None:
+    sheet = laps_sheet(demo_laps("three-bedroom"))
+    assert "consented drawings" in sheet.cautions[1]
+    assert "safe" not in repr(sheet).lower()
+    assert [section.heading.partition(":")[0] for section in sheet.sections] == [
+        f"Lap {number}" for number in range(1, 9)
+    ]
+    assert laps_document(demo_laps("three-bedroom"))["levels"][0]["plates"]
