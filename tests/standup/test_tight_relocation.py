@@ -11,7 +11,7 @@ from tight_jobs import searched
 PUBLISHED = ((6, 7, 9), (1, 3, 4), (2, 8, 5))
 NO_LIMIT = 9
 
-needs_files = pytest.mark.skipif(folder() is None, reason="the open relocation files are not beside the checkout")
+needs_files = pytest.mark.skipif(folder() is None, reason="the relocation files are not beside the checkout")
 
 
 @pytest.mark.parametrize(

@@ -19,9 +19,12 @@ from packseq.standup.tight.retrace import steps_through
 from packseq.standup.tight.search import YardSearch
 from packseq.standup.tight.yard import Yard, yard_of
 
-WORK_PER_SECOND = 30_000
+WORK_PER_SECOND = 60_000
 """Lifts looked at for each second of the limit: on most machines the work runs out before the clock."""
 _NARROW, _WIDEN, _WIDEST = 100, 4, 100_000
+"""States kept of a layer when looking for plans: at first, times which from round to round, at last."""
+_ROUND = 3
+"""One part in so many of what is left goes to proving in each round; the last round has it all."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,12 +136,11 @@ def fewest_by_states(
         yards = [yard_of(job, level, blocks=blocks, further=further) for level in scenario.levels]
         levels = tuple((yard, YardSearch(yard)) for yard in yards if yard is not None)
         ways.append(_Way(direction, levels, None in yards, (at_least or {}).get(direction, 0)))
-    _improve(ways, budget, _NARROW)
-    _prove(ways, budget)
     width = _NARROW
     while budget.left and width < _WIDEST and _open(ways):
-        width *= _WIDEN
         _improve(ways, budget, width)
+        width *= _WIDEN
+        _prove(ways, budget, _ROUND if width < _WIDEST else 1)
     return _result(ways)
 
 
@@ -166,13 +168,13 @@ def _improve(ways: list[_Way], budget: Budget, width: int) -> None:
                 search.improve(width, budget)
 
 
-def _prove(ways: list[_Way], budget: Budget) -> None:
-    """Share what is left of the budget out among what is not proven."""
+def _prove(ways: list[_Way], budget: Budget, part: int) -> None:
+    """Share one part in so many of what is left of the budget out among what is not proven."""
     left = [(way, search) for way in ways for search in way.searches if not search.done]
     for place, (way, search) in enumerate(left):
         if way not in _open(ways):
             continue
-        share = budget.share(len(left) - place)
+        share = budget.share(part * (len(left) - place))
         best = min((each.value for each in ways if each.value is not None), default=None)
         others = way.bound - search.bound
         search.prove(share, None if best is None else best - others)

@@ -124,9 +124,11 @@ class YardSearch:
                     self._keep(layers, int(stands[0]))
                     return _Ran(most, whole, cut)
                 continue
-            best = self._best(layers, layer, width)
+            best = self._best(layers, layer, width, budget)
             whole &= best.count == layer.count
             layers.append(best)
+            if self.done:
+                return _Ran(most, whole=False, cut=True)
             most = most if self.value is None else min(most, self.value - 1)
         return _Ran(most, whole, cut=True)
 
@@ -194,13 +196,14 @@ class YardSearch:
             found = found.without(layer)
         return replace(found, need=found.need + self._rest.beyond(found.batch))
 
-    def _best(self, layers: Sequence[Layer], layer: Layer, width: int) -> Layer:
+    def _best(self, layers: Sequence[Layer], layer: Layer, width: int, budget: Budget) -> Layer:
         """Return the states from which digging on takes the fewest lifts, and keep the best plan yet."""
         made = len(layers)
         rated = np.sort(np.argsort(layer.need, kind="stable")[: width * _RATED])
         layer = layer.take(rated)
         most = self._far if self.value is None else self.value - made + _SLACK
         lifts = digging_lifts(self._yard, layer.batch, most)
+        budget.spend(int(np.minimum(lifts, most).sum()))
         first = int(lifts.argmin())
         total = made + int(lifts[first])
         if lifts[first] < STUCK and (self.value is None or total < self.value):
