@@ -40,7 +40,7 @@ class ByStates:
     extra_lifts
         Its extra lifts, or None.
     bound
-        A number of extra lifts that every plan has at least.
+        A number of extra lifts that every plan has at least; of no meaning where there is none.
     proven
         Whether nothing is left to find: `extra_lifts` are the fewest or, without a plan, there is none.
     """

@@ -141,7 +141,8 @@ class YardSearch:
         parts: list[Layer] = []
         cut = False
         # A state takes three codes for each frame, a key, a parent, a bound and a set of what stands.
-        room = _MEMORY_BYTES // (3 * self._first.batch.heap.nbytes + 28)
+        codes = 3 * len(self._yard.frames) * self._yard.start.heap.itemsize
+        room = _MEMORY_BYTES // (codes + 28)
         room -= sum(layer.count for layer in layers)
         for begin in range(0, last.count, _CHUNK):
             if not budget.left or sum(part.count for part in parts) > room:
