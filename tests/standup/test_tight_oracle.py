@@ -63,8 +63,8 @@ def spot_crossed(lift: Lift) -> Iterator[str]:
         yield "E1 would stand across what lies on S"
 
 
-@quick
-@given(tight_houses(spots=1))
+@settings(quick, max_examples=20)
+@given(tight_houses(most=6, spots=1))
 def test_a_further_rule_is_kept_and_standing_may_wait_for_it(house: House) -> None:
     found = fewest_by_states(
         house,
