@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -144,10 +144,9 @@ class YardSearch:
         codes = 3 * len(self._yard.frames) * self._yard.start.heap.itemsize
         room = _MEMORY_BYTES // (codes + 28)
         room -= sum(layer.count for layer in layers)
-        for begin in range(0, last.count, _CHUNK):
+        for columns in _chunks(last.count):
             if not budget.left or sum(part.count for part in parts) > room:
                 return None
-            columns = np.arange(begin, min(begin + _CHUNK, last.count))
             part, left_out = self._expanded(layers, columns, left, budget)
             parts.append(part)
             cut |= left_out
@@ -203,8 +202,11 @@ class YardSearch:
         rated = np.sort(np.argsort(layer.need, kind="stable")[: width * _RATED])
         layer = layer.take(rated)
         most = self._far if self.value is None else self.value - made + _SLACK
-        lifts = digging_lifts(self._yard, layer.batch, most)
-        budget.spend(int(np.minimum(lifts, most).sum()))
+        lifts = np.full(layer.count, STUCK)
+        for columns in _chunks(layer.count):
+            if budget.left:
+                lifts[columns] = digging_lifts(self._yard, layer.batch.take(columns), most)
+                budget.spend(int(np.minimum(lifts[columns], most).sum()))
         first = int(lifts.argmin())
         total = made + int(lifts[first])
         if lifts[first] < STUCK and (self.value is None or total < self.value):
@@ -224,6 +226,10 @@ class YardSearch:
             now = settled(yard, carried_out(yard, now, *dug(yard, now)))
             states.append(tidied(yard, now))
         self.states = tuple(states)
+
+
+def _chunks(count: int) -> Iterator[Columns]:
+    return (np.arange(begin, min(begin + _CHUNK, count)) for begin in range(0, count, _CHUNK))
 
 
 def _layer(batch: Batch, parent: Columns, need: Counts) -> Layer:
