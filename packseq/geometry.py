@@ -11,6 +11,9 @@ import math
 Point = tuple[float, float]
 Ring = tuple[Point, ...]
 
+LEAST_OVERLAP_MM2 = 1.0
+"""Grounds that share no more than this only touch: it swallows rounding, and nothing that is seen."""
+
 
 def whole_mm(length: float) -> int:
     """Round a length to the nearest whole millimetre, halves up.
@@ -58,3 +61,10 @@ def rectangle(centre: Point, bearing: float, length: float, width: float) -> Rin
     start = (centre[0] - half_x, centre[1] - half_y)
     end = (centre[0] + half_x, centre[1] + half_y)
     return strip(start, end, width)
+
+
+def overlap(one: Ring, other: Ring) -> bool:
+    """Tell whether two grounds overlap by more than a square millimetre: sharing an edge is not enough."""
+    import shapely  # noqa: PLC0415 - slow to load, and most of what measures does without
+
+    return bool(shapely.Polygon(one).intersection(shapely.Polygon(other)).area > LEAST_OVERLAP_MM2)

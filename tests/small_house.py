@@ -1,14 +1,29 @@
-"""Two tiny houses made by hand, so that these tests rest on nothing that reads or derives."""
+"""Two tiny houses made by hand, so that these tests rest on nothing that reads or derives.
+
+Their frames are open from end to end unless told otherwise, so that nobody has to walk round them and
+every walk is a straight line.
+"""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 
 from packseq.check import replay
 from packseq.house.model import House, LevelHouse
 from packseq.plan.build import Step, build_plan
 from packseq.plan.model import Plan
-from packseq.scenario.model import Crew, Frame, Location, Pack, Place, Scenario, Spot, StandChoices
+from packseq.scenario.model import (
+    Crew,
+    Frame,
+    Location,
+    Opening,
+    Pack,
+    Place,
+    Scenario,
+    Spot,
+    StandChoices,
+)
 
 Line = tuple[tuple[float, float], tuple[float, float]]
 Layers = Sequence[Sequence[str]]
@@ -39,18 +54,35 @@ ROOM_ROUND = ("S1", "S2", "E1", "E2", "N1", "N2", "W1", "W2")
 ROOM_TOUCHES = {"I1": ("N1", "S2")}
 
 
-def frame(name: str, line: Line, *, level: int = 1, mass_kg: float = 60.0, height_mm: float = 2400) -> Frame:
+def frame(
+    name: str,
+    line: Line,
+    *,
+    level: int = 1,
+    mass_kg: float = 60.0,
+    height_mm: float = 2400,
+    solid: bool = False,
+) -> Frame:
     location: Location = "internal" if "I" in name else "external"
-    return Frame(name, level, *line, height_mm, 90, location, mass_kg, False, (), 2)
+    hole = Opening("opening", 0, math.dist(*line), 0, 10_000)
+    openings = () if solid else (hole,)
+    return Frame(name, level, *line, height_mm, 90, location, mass_kg, False, openings, 2)
 
 
 def pack(
-    name: str, at: tuple[float, float], layers: Layers, *, level: int = 1, holds: int = 0, places: int = 1
+    name: str,
+    at: tuple[float, float],
+    layers: Layers,
+    *,
+    level: int = 1,
+    holds: int = 0,
+    places: int = 1,
+    length_mm: float = 8000,
 ) -> Pack:
     """Return a pack; its further places lie 1 m on along x each."""
     where = tuple(Place((at[0] + 1000 * step, at[1]), 0.0) for step in range(places))
     numbers = tuple(range(1, len(layers) + 1))
-    return Pack(name, level, where, holds, tuple(map(tuple, layers)), numbers, 8000, 2400)
+    return Pack(name, level, where, holds, tuple(map(tuple, layers)), numbers, length_mm, 2400)
 
 
 def pile(name: str = "P", at: tuple[float, float] = (0, -4000), holds: int = 9, level: int = 1) -> Spot:
@@ -108,10 +140,13 @@ def hut(
     masses: Mapping[str, float] | None = None,
     packs: Sequence[Pack] = (),
     people: int = 4,
+    solid: bool = False,
 ) -> House:
     """Return the hut; its frames come in pack A at (6000, -4000) unless packs are given."""
     heavy = masses or {}
-    frames = [frame(name, line, mass_kg=heavy.get(name, 60.0)) for name, line in HUT_LINES.items()]
+    frames = [
+        frame(name, line, mass_kg=heavy.get(name, 60.0), solid=solid) for name, line in HUT_LINES.items()
+    ]
     level = LevelHouse(1, HUT_ROUND, ("S1",), closed=True, internals=())
     return house_of(
         frames,
@@ -130,12 +165,13 @@ def room(
     spots: Sequence[Spot] = (),
     stand: StandChoices | None = None,
     untouching: frozenset[str] = frozenset(),
+    solid: bool = False,
 ) -> House:
     """Return the room; its frames come side by side in one layer of pack A unless packs are given.
 
     `untouching` names two neighbours that do not touch after all.
     """
-    frames = [frame(name, line) for name, line in ROOM_LINES.items()]
+    frames = [frame(name, line, solid=solid) for name, line in ROOM_LINES.items()]
     level = LevelHouse(1, ROOM_ROUND, ("S1", "S2"), closed=True, internals=("I1",))
     touches = {
         name: tuple(other for other in others if not untouching or {name, other} != untouching)
@@ -165,7 +201,7 @@ def two_floors(*, spots: Sequence[Spot] = (), stand: StandChoices | None = None)
     )
     packs = (
         pack("A", (6000, -4000), [HUT_ROUND]),
-        pack("B", (6000, 4000), [("UW1",), ("US1", "UE1", "UN1")], level=2),
+        pack("B", (3000, 4000), [("UW1",), ("US1", "UE1", "UN1")], level=2, length_mm=5000),
     )
     touches = round_touches(HUT_ROUND) | round_touches(above)
     return house_of([*lower, *upper], packs, levels, touches, spots=spots, stand=stand)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+import math
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import reduce
 
@@ -10,12 +11,13 @@ from packseq.check import Replay, replay
 from packseq.check.job import Job, Lift, listed
 from packseq.check.rules import ORDER_RULES, broken_rules
 from packseq.check.state import Heap, State
-from packseq.check.walking import drop_point
-from packseq.geometry import Point
 from packseq.house.model import House
+from packseq.plan.begin import Begin, as_begun
 from packseq.plan.build import Step, build_plan
-from packseq.plan.legs import Legs, StraightLegs
-from packseq.plan.model import LapDirection, Plan
+from packseq.plan.direction import directions_from
+from packseq.plan.model import Plan
+from packseq.routes.engine import Routes, build_routes
+from packseq.routes.values import Stop, frame_stop, spot_stop
 from packseq.scenario.model import Place, Spot
 
 
@@ -32,9 +34,8 @@ class Scene:
     """What the crew sees when it chooses: where it is (None at first) and what lies where."""
 
     job: Job
-    legs: Legs
     state: State
-    team_at: Point | None
+    team_at: Stop | None
 
     def lift(self, name: str, target: Heap | None) -> Lift | None:
         """Return the lift of a frame onto its line (`target` None) or a heap; None if it stands."""
@@ -43,26 +44,38 @@ class Scene:
             return None
         scenario = self.job.house.scenario
         frame = scenario.frames[name]
-        return Lift(self.job, self.state, frame, source, target, scenario.crew.team(frame.mass_kg))
+        people = scenario.crew.team(frame.mass_kg)
+        return Lift(self.job, self.state, frame, source, target, people, self.team_at)
 
     def after(self, lift: Lift) -> Scene:
         """Return the scene once a lift is done."""
         state = self.state.after(lift.frame.name, lift.target)
-        return replace(self, state=state, team_at=drop_point(lift))
+        return replace(self, state=state, team_at=lift.drop)
 
-    def empty_mm(self, name: str) -> int:
-        """Return the walk to where a frame lies, 0 before the first lift."""
-        heap = self.state.lies.get(name)
-        if heap is None or self.team_at is None:
+    def empty_mm(self, name: str) -> float:
+        """Return the walk to where a frame lies: 0 before the first lift, endless where there is no way."""
+        lift = self.lift(name, None)
+        if lift is None or self.team_at is None:
             return 0
-        level = self.job.house.scenario.frames[name].level
-        pick_up = self.job.centre(heap)
-        return self.legs.leg(self.team_at, pick_up, None, self.state.standing, level).mm
+        return math.inf if lift.empty is None else lift.empty.mm
 
-    def carried_mm(self, lift: Lift) -> int:
-        """Return the walk with a frame from where it lies to where it goes."""
-        start, end = self.job.centre(lift.source), drop_point(lift)
-        return self.legs.leg(start, end, lift.frame, self.state.standing, lift.frame.level).mm
+    def shut_out(self) -> tuple[str, ...]:
+        """Return the frames still to be stood that have no way any more from where they lie to their line."""
+        frames, routes = self.job.house.scenario.frames, self.job.routes
+        shut: list[str] = []
+        wanted = frozenset(self.job.wanted)
+        for heap in self.state.heaps:
+            reached: dict[tuple[float, float], Collection[Stop]] = {}
+            for name in self.state.lying(heap):
+                if name not in wanted:
+                    continue
+                frame = frames[name]
+                size = (frame.height_mm, frame.thickness_mm)
+                if size not in reached:
+                    reached[size] = routes.legs_from(self.job.stop(heap), frame, self.state.standing)
+                if frame_stop(frame) not in reached[size]:
+                    shut.append(name)
+        return tuple(shut)
 
 
 Choice = Callable[[Scene, Sequence[str]], Iterable[str]]
@@ -75,13 +88,14 @@ def unplanned(
     *,
     spots: Mapping[str, Spot] | None = None,
     places: Mapping[str, Place] | None = None,
-    legs: Legs | None = None,
+    routes: Routes | None = None,
+    begin: Begin | None = None,
 ) -> Unplanned:
     """Return how a crew would stand a house without a plan, in the better direction.
 
-    Each time the crew takes the first frame of its choice that may be stood and that it can
-    get at; whatever lies above it goes to the nearest heap with room. The better direction has
-    fewer extra lifts, then less walking.
+    Each time the crew takes the first frame of its choice that may be stood, that it can get at,
+    and that does not shut another frame out from its line; whatever lies above it goes to the
+    nearest heap with room. The better direction has fewer extra lifts, then less walking.
 
     Parameters
     ----------
@@ -93,24 +107,29 @@ def unplanned(
         The spots there are; the scenario's unless given.
     places
         The place of every pack; the first of each unless given.
-    legs
-        How the team walks; straight lines unless given.
+    routes
+        The routes of the house with these spots; built here unless given.
+    begin
+        What stands and lies where when the crew begins; everything as delivered unless given.
     """
+    house = as_begun(house, begin)
     scenario = house.scenario
     there = scenario.spots if spots is None else spots
     at = {name: pack.places[0] for name, pack in scenario.packs.items()} if places is None else places
-    ways = legs or StraightLegs()
-    asked = scenario.stand.direction
-    directions: tuple[LapDirection, ...] = ("anticlockwise", "clockwise") if asked == "auto" else (asked,)
+    ways = routes or build_routes(scenario, [spot_stop(spot) for spot in there.values()])
+    directions = directions_from(house, () if begin is None else begin.stood)
     plans: list[Plan] = []
     reasons: list[str] = []
     for direction in directions:
-        job = Job(house, there, at, direction)
-        steps = _steps(Scene(job, ways, job.delivered, None), choice)
+        job = Job(house, there, at, direction, ways, begin)
+        steps = _steps(Scene(job, job.beginning, None), choice)
         if isinstance(steps, str):
             reasons.append(f"{direction}: {steps}")
         else:
-            plans.append(build_plan(house, steps, spots=there, places=at, legs=ways))
+            plan = build_plan(
+                house, steps, spots=there, places=at, routes=ways, begin=begin, direction=direction
+            )
+            plans.append(plan)
     if not plans:
         return Unplanned(None, "; ".join(reasons))
     return Unplanned(min(plans, key=lambda plan: _worth(replay(house, plan, ways))))
@@ -123,15 +142,17 @@ def _worth(done: Replay) -> tuple[int, int]:
 def _steps(scene: Scene, choice: Choice) -> tuple[Step, ...] | str:
     """Return the lifts that stand the whole house, or why the crew gets no further."""
     lifts: list[Lift] = []
-    frames = scene.job.house.scenario.frames
-    while waiting := [name for name in frames if name not in scene.state.standing]:
-        allowed = (name for name in choice(scene, waiting) if _may_be_stood(scene, name))
-        found = next((done for name in allowed if (done := _fetched(scene, name)) is not None), None)
+    wanted = scene.job.wanted
+    while waiting := [name for name in wanted if name not in scene.state.standing]:
+        allowed = [name for name in choice(scene, waiting) if _may_be_stood(scene, name)]
+        fetched = (done for name in allowed if (done := _fetched(scene, name)) is not None)
+        ahead = ((done, reduce(Scene.after, done, scene)) for done in fetched)
+        found = next(((done, after) for done, after in ahead if not after.shut_out()), None)
         if found is None:
-            stood = len(scene.state.stood)
-            return f"stuck with {stood} of {len(frames)} frames stood: {_stuck(scene, waiting)}"
-        lifts.extend(found)
-        scene = reduce(Scene.after, found, scene)
+            stood = len(wanted) - len(waiting)
+            return f"stuck with {stood} of {len(wanted)} frames stood: {_stuck(scene, allowed)}"
+        lifts.extend(found[0])
+        scene = found[1]
     return tuple(_step(lift) for lift in lifts)
 
 
@@ -160,13 +181,20 @@ def _put_aside(scene: Scene, name: str) -> Lift | None:
     source = scene.state.lies.get(name)
     lifts = (scene.lift(name, heap) for heap in scene.state.heaps if heap != source)
     kept = [lift for lift in lifts if lift is not None and next(broken_rules(lift), None) is None]
-    return min(kept, key=lambda lift: (scene.carried_mm(lift), str(lift.target)), default=None)
+    return min(kept, key=lambda lift: (_carried_mm(lift), str(lift.target)), default=None)
 
 
-def _stuck(scene: Scene, waiting: Sequence[str]) -> str:
-    allowed = [name for name in waiting if _may_be_stood(scene, name)]
+def _carried_mm(lift: Lift) -> float:
+    return math.inf if lift.loaded is None else lift.loaded.mm
+
+
+def _stuck(scene: Scene, allowed: Sequence[str]) -> str:
     if not allowed:
         return "no frame may be stood next"
+    fetched = (done for name in allowed if (done := _fetched(scene, name)) is not None)
+    shut = next((reduce(Scene.after, done, scene).shut_out() for done in fetched), ())
+    if shut:
+        return f"whatever is stood next shuts a frame out from its line, such as {listed(shut)}"
     return f"no way to get at {listed(allowed)} with the room that is left"
 
 

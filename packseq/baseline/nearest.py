@@ -6,7 +6,8 @@ from collections.abc import Mapping, Sequence
 
 from packseq.baseline.crew import Scene, Unplanned, unplanned
 from packseq.house.model import House
-from packseq.plan.legs import Legs
+from packseq.plan.begin import Begin
+from packseq.routes.engine import Routes
 from packseq.scenario.model import Place, Spot
 
 
@@ -15,19 +16,21 @@ def by_nearest(
     *,
     spots: Mapping[str, Spot] | None = None,
     places: Mapping[str, Place] | None = None,
-    legs: Legs | None = None,
+    routes: Routes | None = None,
+    begin: Begin | None = None,
 ) -> Unplanned:
     """Return what comes of always standing the nearest frame that may be stood.
 
     A frame with nothing above it comes before one that must be unpacked; then the one that
     lies nearest to where the team is, then the one under fewer others, then the first listed.
-    `spots` and `places` are the scenario's unless given, `legs` straight lines.
+    `spots` and `places` are the scenario's unless given; `routes` are built unless given. The crew begins
+    with everything as delivered, unless `begin` says otherwise.
     """
-    return unplanned(house, _nearest_first, spots=spots, places=places, legs=legs)
+    return unplanned(house, _nearest_first, spots=spots, places=places, routes=routes, begin=begin)
 
 
 def _nearest_first(scene: Scene, waiting: Sequence[str]) -> Sequence[str]:
-    def effort(name: str) -> tuple[bool, int, int]:
+    def effort(name: str) -> tuple[bool, float, int]:
         above = len(scene.state.above(name))
         return (above > 0, scene.empty_mm(name), above)
 

@@ -27,7 +27,8 @@ class Cost:
     person_mm
         Sum of all legs, each times the people that the frame needs.
     breaks
-        Number of times that a frame is stood that does not touch the one stood before it.
+        Number of times that a frame is stood that does not touch the one that the plan stands
+        before it.
     """
 
     extra_lifts: int

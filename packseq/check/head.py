@@ -9,6 +9,7 @@ from packseq.check.job import Job, listed
 from packseq.check.setting import unsound
 from packseq.house.model import House
 from packseq.plan.model import Plan, PlannedSpot, StageResult
+from packseq.scenario.limits import MOST_SPOTS
 from packseq.scenario.model import Place
 from packseq.scenario.names import name_key
 
@@ -72,6 +73,8 @@ def _changed_spots(job: Job, plan: Plan) -> Iterator[str]:
 
 
 def _unsound_spots(job: Job, plan: Plan) -> Iterator[str]:
+    if len(plan.spots) > MOST_SPOTS:
+        yield f"the plan proposes {len(plan.spots)} spots; only the first {MOST_SPOTS} are taken"
     seen: set[str] = set()
     for planned in plan.spots:
         key = name_key(planned.name)
@@ -87,9 +90,12 @@ def misstated_outcome(job: Job, plan: Plan, stood: tuple[str, ...], cost: Cost) 
     """Say what a plan leaves undone, and what it states about its outcome that is not so."""
     house = job.house
     standing = frozenset(stood)
-    missing = [name for name in house.scenario.frames if name not in standing]
+    missing = [name for name in job.wanted if name not in standing]
     if missing:
         yield f"never stood: {listed(missing)}"
+    against = [name for name in plan.left_out if name in standing]
+    if against:
+        yield f"left out, but standing: {listed(against)}"
     walls = {name for level in house.levels for name in level.reference}
     for label, stated, true in (
         ("the reference wall is", plan.reference, tuple(name for name in stood if name in walls)),

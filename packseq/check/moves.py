@@ -8,8 +8,9 @@ from itertools import pairwise
 
 from packseq.check.job import Job, Lift, listed
 from packseq.check.state import Heap, State
-from packseq.check.walking import Walked, drop_point
+from packseq.check.walking import Walked
 from packseq.plan.model import Move, Where
+from packseq.routes.values import Stop, whole_points
 
 
 def impossible(job: Job, state: State, move: Move) -> str | None:
@@ -18,6 +19,8 @@ def impossible(job: Job, state: State, move: Move) -> str | None:
         return f"no frame is called {move.frame}"
     if move.frame in state.standing:
         return f"{move.frame} stands already"
+    if move.frame not in state.lies:
+        return f"{move.frame} lies nowhere where the plan begins"
     if move.do == "set aside":
         if move.to is None:
             return f"{move.frame} is set aside, but not where"
@@ -26,7 +29,7 @@ def impossible(job: Job, state: State, move: Move) -> str | None:
     return None
 
 
-def lift_of(job: Job, state: State, move: Move) -> Lift:
+def lift_of(job: Job, state: State, move: Move, team_at: Stop | None) -> Lift:
     """Return a move that is not `impossible` as the rules see it.
 
     Raises
@@ -38,7 +41,7 @@ def lift_of(job: Job, state: State, move: Move) -> Lift:
     target = _target(job, move)
     if source is None or (move.do == "set aside" and target is None):
         raise ValueError(f"move {move.n} cannot be carried out")
-    return Lift(job, state, job.house.scenario.frames[move.frame], source, target, move.people)
+    return Lift(job, state, job.house.scenario.frames[move.frame], source, target, move.people, team_at)
 
 
 def _target(job: Job, move: Move) -> Heap | None:
@@ -65,13 +68,15 @@ def misstated(lift: Lift, move: Move, walked: Walked) -> Iterator[str]:
     yield from _misstated_source(lift, move)
     if move.people > walked.people:
         yield f"{move.frame} needs {walked.people} people, the plan says {move.people}"
-    for leg, stated, true in (
-        ("empty", move.empty_mm, walked.empty_mm),
-        ("loaded", move.loaded_mm, walked.loaded_mm),
-    ):
-        if stated != true:
-            yield f"the {leg} leg is {true} mm, the plan says {stated}"
-    if move.route_mm:
+    # Of a leg that has no way nothing can be so: that is for way-in to say.
+    walled_in = lift.team_at is not None and walked.empty is None
+    if not walled_in and move.empty_mm != walked.empty_mm:
+        yield f"the empty leg is {walked.empty_mm} mm, the plan says {move.empty_mm}"
+    if walked.loaded is None:
+        return
+    if move.loaded_mm != walked.loaded_mm:
+        yield f"the loaded leg is {walked.loaded_mm} mm, the plan says {move.loaded_mm}"
+    if move.route_mm and move.route_mm != whole_points(walked.loaded.points):
         yield from _misstated_route(lift, move, walked)
 
 
@@ -104,10 +109,12 @@ def _misstated_source(lift: Lift, move: Move) -> Iterator[str]:
 
 
 def _misstated_route(lift: Lift, move: Move, walked: Walked) -> Iterator[str]:
-    """Hold a stated route to its ends and its length; its points are rounded to whole mm."""
-    ends = (lift.job.centre(lift.source), drop_point(lift))
-    if math.dist(move.route_mm[0], ends[0]) > 1 or math.dist(move.route_mm[-1], ends[1]) > 1:
+    """Hold a stated route to its ends, its length and the ground; its points are rounded to whole mm."""
+    start, end = lift.pick_up, lift.drop
+    if math.dist(move.route_mm[0], start.point) > 1 or math.dist(move.route_mm[-1], end.point) > 1:
         yield "the route does not lead from where the frame lies to where it goes"
+    elif not lift.job.routes.walkable(start, end, move.route_mm, lift.frame, lift.state.standing):
+        yield f"the route leads across what stands, or ground that nobody crosses, with {move.frame} in hand"
     length = sum(math.dist(start, end) for start, end in pairwise(move.route_mm))
     if abs(length - walked.loaded_mm) > len(move.route_mm):
         yield f"the route is {length:.0f} mm long, the loaded leg {walked.loaded_mm} mm"

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from packseq.plan.begin import Begin
 from packseq.scenario.model import Pack, Spot
 
 
@@ -66,6 +67,25 @@ class State:
         lies = {name: heap for heap, layers in full.items() for layer in layers for name in layer.frames}
         return cls(full | empty, lies)
 
+    @classmethod
+    def begun(cls, begin: Begin, frames: Container[str], heaps: Iterable[Heap]) -> State:
+        """Return the state where a plan begins that was made in the middle of the job.
+
+        Names that there are not are passed over; a frame that is in several places counts where it
+        is said first: standing, then in the order of `heaps`.
+        """
+        seen: set[str] = set()
+
+        def new(names: Iterable[str]) -> tuple[str, ...]:
+            kept = tuple(name for name in dict.fromkeys(names) if name in frames and name not in seen)
+            seen.update(kept)
+            return kept
+
+        stood = new(begin.stood)
+        lying = {heap: tuple(_layers_begun(begin, heap, new)) for heap in heaps}
+        lies = {name: heap for heap, layers in lying.items() for layer in layers for name in layer.frames}
+        return cls(lying, lies, stood, frozenset(stood))
+
     def layer_number(self, frame: str) -> int | None:
         """Return the number of the layer a frame was delivered in, None once it was set aside."""
         for layer in self._layers_round(frame):
@@ -115,3 +135,17 @@ class State:
     def _layers_round(self, frame: str) -> tuple[Layer, ...]:
         heap = self.lies.get(frame)
         return () if heap is None else self.heaps[heap]
+
+
+def _layers_begun(
+    begin: Begin, heap: Heap, new: Callable[[Iterable[str]], tuple[str, ...]]
+) -> Iterator[Layer]:
+    """Yield the layers of one heap, top first, without those that are empty."""
+    match heap.kind:
+        case "pack":
+            layers = [Layer(layer.layer, new(layer.frames)) for layer in begin.packs.get(heap.name, ())]
+        case "pile":
+            layers = [Layer(None, (name,)) for name in new(begin.spots.get(heap.name, ()))[::-1]]
+        case "lean":
+            layers = [Layer(None, new(begin.spots.get(heap.name, ())))]
+    yield from (layer for layer in layers if layer.frames)

@@ -5,17 +5,30 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from packseq.check.job import Lift
-from packseq.geometry import Point
-from packseq.plan.legs import Legs
+from packseq.routes.values import Leg
 
 
 @dataclass(frozen=True, slots=True)
 class Walked:
-    """The legs of one move in whole mm, and the people that the frame needs."""
+    """The legs of one move, and the people that the frame needs.
 
-    empty_mm: int
-    loaded_mm: int
+    A leg is None where nothing is walked: before the first pick-up, where there is no way, and
+    where the move cannot be carried out.
+    """
+
+    empty: Leg | None
+    loaded: Leg | None
     people: int
+
+    @property
+    def empty_mm(self) -> int:
+        """Length of the walk to the pick-up in whole mm."""
+        return 0 if self.empty is None else self.empty.mm
+
+    @property
+    def loaded_mm(self) -> int:
+        """Length of the walk with the frame in whole mm."""
+        return 0 if self.loaded is None else self.loaded.mm
 
     @property
     def walking_mm(self) -> int:
@@ -23,17 +36,10 @@ class Walked:
         return self.empty_mm + self.loaded_mm
 
 
-def drop_point(lift: Lift) -> Point:
-    """Return where the team puts a frame down: the middle of its line, or the centre of a heap."""
-    return lift.frame.middle if lift.target is None else lift.job.centre(lift.target)
+NOT_WALKED = Walked(None, None, 0)
+"""Of a move that cannot be carried out."""
 
 
-def walk(before: Lift | None, lift: Lift, legs: Legs) -> Walked:
-    """Return the legs of a lift; the team comes from where `before` ended, if there was one."""
-    pick_up = lift.job.centre(lift.source)
-    level, standing = lift.frame.level, lift.state.standing
-    empty_mm = 0
-    if before is not None:
-        empty_mm = legs.leg(drop_point(before), pick_up, None, standing, level).mm
-    loaded_mm = legs.leg(pick_up, drop_point(lift), lift.frame, standing, level).mm
-    return Walked(empty_mm, loaded_mm, lift.job.house.scenario.crew.team(lift.frame.mass_kg))
+def walked_in(lift: Lift) -> Walked:
+    """Return the legs of a lift."""
+    return Walked(lift.empty, lift.loaded, lift.job.house.scenario.crew.team(lift.frame.mass_kg))

@@ -21,23 +21,30 @@ _NAMES = {
 }
 
 
+def line_of(watch: Watch, limit_s: float) -> str:
+    """Return the line to show now."""
+    if watch.stop.is_set():
+        return f"Stopping. {doing_now(watch)}"
+    doing = doing_now(watch)
+    return f"{watch.elapsed_s:.0f} s of {limit_s:g}: {doing}. Ctrl-C stops here and keeps the best plan."
+
+
+def doing_now(watch: Watch) -> str:
+    """Return how far a search is."""
+    return "looking for a first plan" if watch.latest is None else _standing(watch.latest)
+
+
 @contextmanager
-def progress_line(limit_s: float) -> Iterator[Callable[[Watch], None]]:
+def progress_line(
+    limit_s: float, line: Callable[[Watch, float], str] = line_of
+) -> Iterator[Callable[[Watch], None]]:
     """Give what shows a search on standard error; it shows nothing where that is no terminal."""
     console = Console(stderr=True, markup=False, highlight=False, emoji=False)
     if not console.is_terminal:
         yield lambda _watch: None
         return
     with Live(console=console, transient=True, auto_refresh=False) as live:
-        yield lambda watch: live.update(Text(line_of(watch, limit_s)), refresh=True)
-
-
-def line_of(watch: Watch, limit_s: float) -> str:
-    """Return the line to show now."""
-    doing = "looking for a first plan" if watch.latest is None else _standing(watch.latest)
-    if watch.stop.is_set():
-        return f"Stopping. {doing}"
-    return f"{watch.elapsed_s:.0f} s of {limit_s:g}: {doing}. Ctrl-C stops here and keeps the best plan."
+        yield lambda watch: live.update(Text(line(watch, limit_s)), refresh=True)
 
 
 def _standing(progress: Progress) -> str:

@@ -10,8 +10,8 @@ from concurrent.futures import Future, wait
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from types import FrameType
+from typing import TypeVar
 
-from packseq.plan.model import Plan
 from packseq.standup.progress import Listener, Progress
 
 _LOOK_S = 0.1
@@ -36,10 +36,12 @@ class Watch:
         return time.monotonic() - self.began_s
 
 
-Search = Callable[[Listener, threading.Event], Plan]
+Found = TypeVar("Found")
 
 
-def run_search(search: Search, show: Callable[[Watch], None]) -> tuple[Plan, bool]:
+def run_search(
+    search: Callable[[Listener, threading.Event], Found], show: Callable[[Watch], None]
+) -> tuple[Found, bool]:
     """Run a search to its end, or until Ctrl-C stops it; tell also whether it was stopped.
 
     The search runs in a thread of its own, because a solver that is busy in native code would
@@ -48,7 +50,7 @@ def run_search(search: Search, show: Callable[[Watch], None]) -> tuple[Plan, boo
     Parameters
     ----------
     search
-        Takes a listener and the event that asks it to stop, and returns its best plan.
+        Takes a listener and the event that asks it to stop, and returns the best it has.
     show
         Called about ten times a second while the search runs.
 
@@ -58,7 +60,7 @@ def run_search(search: Search, show: Callable[[Watch], None]) -> tuple[Plan, boo
         Whatever the search raises.
     """
     watch = Watch(time.monotonic())
-    future: Future[Plan] = Future()
+    future: Future[Found] = Future()
 
     def work() -> None:
         try:

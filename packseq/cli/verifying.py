@@ -54,7 +54,7 @@ def made_otherwise(house: House, plan: Plan, done: Replay) -> str | None:
     wrong = len(done.violations)
     best: Choices | None = None
     for choices in every_choice():
-        count = len(replay(choices.applied(house), plan).violations)
+        count = len(replay(choices.applied(house), plan, done.job.routes).violations)
         if count < wrong:
             wrong, best = count, choices
     if best is None:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import os
 import tempfile
+from collections.abc import Sequence
 from pathlib import Path
 
 from packseq.errors import OutputError
-from packseq.scenario.files import FILES
+from packseq.scenario.files import FILES, TABLE_FILES, TABLES
 
 
 def refuse_early(path: Path, folder: Path, *, force: bool) -> None:
@@ -41,3 +42,35 @@ def refuse_early(path: Path, folder: Path, *, force: bool) -> None:
             pass
     except OSError as error:
         raise OutputError(f"{path}: cannot be written ({error.strerror})") from error
+
+
+def refuse_folder_early(folder: Path, names: Sequence[str], *, force: bool) -> None:
+    """Refuse a scenario folder that could not be written when the work is done.
+
+    Parameters
+    ----------
+    folder
+        The folder to be written.
+    names
+        The files to be written in it.
+    force
+        Whether files of these names may be replaced in a folder that exists.
+
+    Raises
+    ------
+    OutputError
+        When the folder is to be kept, would hold a table twice, or its own folder is missing.
+    """
+    if not folder.is_dir():
+        if os.path.lexists(folder):
+            raise OutputError(f"{folder}: is a file, not a folder")
+        if not folder.resolve().parent.is_dir():
+            raise OutputError(f"{folder}: there is no folder {folder.parent}")
+        return
+    if not force and any(folder.iterdir()):
+        raise OutputError(f"{folder}: exists and is kept; say --force to replace its files")
+    twice = [name for name in (*TABLE_FILES, TABLES) if name not in names and os.path.lexists(folder / name)]
+    if twice:
+        raise OutputError(
+            f"{folder}: has {', '.join(twice)}, which would tell the same twice; name another folder"
+        )

@@ -55,7 +55,7 @@ def journal_view(done: Replay) -> str:
 
 def _form(done: Replay) -> str:
     house = done.job.house
-    heaps = [str(heap) for heap in done.job.delivered.heaps]
+    heaps = [str(heap) for heap in done.job.beginning.heaps]
     packs = [f"pack {name}" for name in house.scenario.packs]
     fields = (
         _field("what", "What happened", _select("what", _EVENTS)),

@@ -45,13 +45,15 @@ def page_data(done: Replay) -> dict[str, Any]:
     """Return what the page works from: names, moves with their routes on paper, and every state.
 
     ``states[n]`` is the check's state after move ``n``: how many frames of ``order`` stand, and what
-    lies in each heap, top layer first. Frames and heaps are told by their places in ``frames`` and ``heaps``.
+    lies in each heap, top layer first. ``known`` tells the lines of the journal that the plan was made
+    from, how many and the time of the last. Frames and heaps are told by their places in ``frames`` and
+    ``heaps``.
     """
     house, plan = done.job.house, done.plan
-    states = tuple(chain((done.job.delivered,), done.states()))
+    states = tuple(chain((done.job.beginning,), done.states()))
     places = _Places(
         frames={name: place for place, name in enumerate(house.scenario.frames)},
-        heaps={heap: place for place, heap in enumerate(done.job.delivered.heaps)},
+        heaps={heap: place for place, heap in enumerate(done.job.beginning.heaps)},
         views={level.level: live_view(house, plan, level.level) for level in house.levels},
     )
     return {
@@ -66,6 +68,7 @@ def page_data(done: Replay) -> dict[str, Any]:
             name: {"layers": house.scenario.packs[name].layer_numbers, "at": place}
             for name, place in plan.places.items()
         },
+        "known": None if plan.begins is None else {"lines": plan.begins.lines, "at": plan.begins.last_at},
         "order": [places.frames[name] for name in states[-1].stood],
         "moves": [
             _move(done, move, state, places) for move, state in zip(plan.moves, states[:-1], strict=True)
@@ -123,5 +126,5 @@ def route_of(done: Replay, move: Move, source: Heap, target: Heap | None) -> tup
     """Return the way of a carried frame on the ground: as the plan has it, else straight."""
     if move.route_mm:
         return move.route_mm
-    end = done.job.house.scenario.frames[move.frame].middle if target is None else done.job.centre(target)
-    return done.job.centre(source), end
+    end = done.job.house.scenario.frames[move.frame].middle if target is None else done.job.stop(target).point
+    return done.job.stop(source).point, end

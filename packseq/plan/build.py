@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from packseq.geometry import Point
-from packseq.house.model import House, LevelHouse
-from packseq.plan.legs import Legs, StraightLegs
+from packseq.house.model import House
+from packseq.plan.begin import Begin, as_begun
+from packseq.plan.direction import chosen_directions, only, telling
 from packseq.plan.model import LapDirection, Move, Plan, PlannedSpot, StageResult, Status, Where
+from packseq.routes.engine import Routes, build_routes
+from packseq.routes.values import Leg, Stop, frame_stop, pack_stop, spot_stop, whole_points
 from packseq.scenario.model import Place, Spot
 
 
@@ -44,7 +46,9 @@ def build_plan(
     places: Mapping[str, Place],
     stages: Sequence[StageResult] = (),
     status: Status = "best found",
-    legs: Legs | None = None,
+    routes: Routes | None = None,
+    begin: Begin | None = None,
+    direction: LapDirection | None = None,
 ) -> Plan:
     """Return the plan that carries out the steps in order.
 
@@ -62,24 +66,29 @@ def build_plan(
         The place of every pack.
     stages, status
         What the search found, as it goes into the plan.
-    legs
-        How the team walks; straight lines unless given.
+    routes
+        The routes of the scenario with these spots; built here unless given.
+    begin
+        What stands and lies where before the first step; everything as delivered unless given.
+    direction
+        The direction of the lap; the one that the stand order keeps to unless given.
     """
+    house = as_begun(house, begin)
     scenario = house.scenario
-    walk = legs or StraightLegs()
-    lying = _as_delivered(house)
-    stood: list[str] = []
+    ways = routes or build_routes(scenario, [spot_stop(spot) for spot in spots.values()])
+    lying = _as_delivered(house) if begin is None else _as_begun(begin, spots)
+    stood: list[str] = [] if begin is None else list(begin.stood)
     moves: list[Move] = []
-    team_at: Point | None = None
+    team_at: Stop | None = None
     for number, step in enumerate(steps, 1):
         frame = scenario.frames[step.frame]
         source = lying.pop(step.frame)
         target = None if step.do == "stand" else Where(pack=step.to_pack, spot=step.to_spot)
-        pick_up = _centre(source.where, spots, places)
-        drop = frame.middle if target is None else _centre(target, spots, places)
+        pick_up = _stop(source.where, house, spots, places)
+        drop = frame_stop(frame) if target is None else _stop(target, house, spots, places)
         standing = frozenset(stood)
-        empty_mm = 0 if team_at is None else walk.leg(team_at, pick_up, None, standing, frame.level).mm
-        loaded = walk.leg(pick_up, drop, frame, standing, frame.level)
+        empty = None if team_at is None else ways.leg(team_at, pick_up, None, standing)
+        loaded = ways.leg(pick_up, drop, frame, standing)
         team_at = drop
         why = None
         if target is None:
@@ -98,9 +107,9 @@ def build_plan(
                 origin=source.where,
                 to=target,
                 people=scenario.crew.team(frame.mass_kg),
-                empty_mm=empty_mm,
-                loaded_mm=loaded.mm,
-                route_mm=loaded.route,
+                empty_mm=_mm(empty),
+                loaded_mm=_mm(loaded),
+                route_mm=() if loaded is None else whole_points(loaded.points),
                 touches=touches,
                 why=why,
             )
@@ -110,13 +119,14 @@ def build_plan(
         scenario=scenario.name,
         scenario_sha256=scenario.sha256,
         status=status,
-        direction=_direction(house, stood),
+        direction=direction or _direction(house, stood),
         reference=tuple(name for name in stood if name in reference),
         held_open=_held_open(house, stood),
         places={name: (*place.at, place.bearing_deg) for name, place in places.items()},
         stages=tuple(stages),
         spots=tuple(PlannedSpot.of(spot) for spot in spots.values()),
         moves=tuple(moves),
+        begins=begin,
     )
 
 
@@ -129,10 +139,29 @@ def _as_delivered(house: House) -> dict[str, _Lying]:
     }
 
 
-def _centre(where: Where, spots: Mapping[str, Spot], places: Mapping[str, Place]) -> Point:
+def _as_begun(begin: Begin, spots: Mapping[str, Spot]) -> dict[str, _Lying]:
+    lying = {
+        name: _Lying(Where(pack=pack, layer=layer.layer), height)
+        for pack, layers in begin.packs.items()
+        for height, layer in enumerate(reversed(layers), 1)
+        for name in layer.frames
+    }
+    for spot, frames in begin.spots.items():
+        for height, name in enumerate(frames, 1):
+            lying[name] = _Lying(Where(spot=spot), 0 if spots[spot].kind == "lean" else height)
+    return lying
+
+
+def _stop(where: Where, house: House, spots: Mapping[str, Spot], places: Mapping[str, Place]) -> Stop:
     if where.spot is not None:
-        return spots[where.spot].at
-    return places[where.pack or ""].at
+        return spot_stop(spots[where.spot])
+    name = where.pack or ""
+    return pack_stop(house.scenario.packs[name], places[name])
+
+
+def _mm(leg: Leg | None) -> int:
+    """Return the length of a leg; one that has no way is not walked."""
+    return 0 if leg is None else leg.mm
 
 
 def _put_down(target: Where, lying: Mapping[str, _Lying], spots: Mapping[str, Spot]) -> _Lying:
@@ -154,25 +183,13 @@ def _why(source: _Lying, lying: Mapping[str, _Lying], later: Sequence[Step]) -> 
     return None
 
 
-def _lapped(house: House, level: LevelHouse, direction: LapDirection) -> tuple[str, ...]:
-    """Return the frames whose order tells the direction, in the order that it gives them."""
-    lap = level.stand_round(direction)
-    return lap if house.scenario.stand.lap == "one-way" else lap[: len(level.reference)]
-
-
 def _direction(house: House, stood: Sequence[str]) -> LapDirection | None:
     """Return the direction that the stand order keeps to, None if neither."""
-    choice = house.scenario.stand.direction
-    choices: tuple[LapDirection, ...] = ("anticlockwise", "clockwise") if choice == "auto" else (choice,)
-    for direction in choices:
-        laps = [_lapped(house, level, direction) for level in house.levels]
-        if all(_only(stood, lap) == lap for lap in laps):
+    for direction in chosen_directions(house):
+        laps = [telling(house, level, direction) for level in house.levels]
+        if all(only(stood, lap) == lap for lap in laps):
             return direction
     return None
-
-
-def _only(stood: Sequence[str], names: Collection[str]) -> tuple[str, ...]:
-    return tuple(name for name in stood if name in names)
 
 
 def _held_open(house: House, stood: Sequence[str]) -> tuple[str, ...]:

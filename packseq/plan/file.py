@@ -11,7 +11,9 @@ from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from packseq.errors import Fault, InputError
-from packseq.plan.model import Move, Plan, PlannedSpot, Record, StageResult, Where
+from packseq.plan.begin import Begin, LayerNow
+from packseq.plan.model import Move, Plan, PlannedSpot, StageResult, Where
+from packseq.plan.record import Record
 from packseq.scenario.limits import NAME_LENGTH
 from packseq.scenario.names import shown
 
@@ -87,6 +89,8 @@ def plan_json(plan: Plan) -> str:
     for key in ("stages", "spots", "moves"):
         rows = ",\n  ".join(_text(row) for row in data[key])
         lines.append(f"{_text(key)}: [\n  {rows}]" if rows else f"{_text(key)}: []")
+    if plan.begins is not None:
+        lines.insert(len(head), f'"begins": {_text(data["begins"])}')
     return "{" + ",\n ".join(lines) + "}\n"
 
 
@@ -193,7 +197,7 @@ def _plain(record: Record) -> dict[str, Any]:
     data = {}
     for name, field in type(record).model_fields.items():
         value = getattr(record, name)
-        if isinstance(record, Move | Where) and value is None:
+        if isinstance(record, Move | Where | Begin | LayerNow) and value is None:
             continue
         if isinstance(record, PlannedSpot) and name == "level" and value == 1:
             continue

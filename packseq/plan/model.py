@@ -4,32 +4,14 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import AfterValidator, BaseModel, ConfigDict, Field
+from pydantic import Field
 
+from packseq.plan.begin import Begin
+from packseq.plan.record import Mm, Name, Record, Whole, Words
 from packseq.scenario.model import Spot, SpotKind
 
-FURTHEST_MM = 100_000_000.0
-"""No coordinate or size lies further out than this (100 km): keeps every distance finite."""
-
-
-def _printable(text: str) -> str:
-    if not text.isprintable():
-        raise ValueError("has characters that cannot be printed")
-    return text
-
-
-Mm = Annotated[float, Field(allow_inf_nan=False, ge=-FURTHEST_MM, le=FURTHEST_MM)]
-Whole = Annotated[int, Field(ge=0, le=10**15)]
-Name = Annotated[str, Field(min_length=1, max_length=20), AfterValidator(_printable)]
-Words = Annotated[str, Field(max_length=500), AfterValidator(_printable)]
 Status = Literal["optimal", "best found", "none"]
 LapDirection = Literal["clockwise", "anticlockwise"]
-
-
-class Record(BaseModel):
-    """Base of everything in a plan file: frozen, unknown fields refused."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
 
 
 class Where(Record):
@@ -111,7 +93,11 @@ class PlannedSpot(Record):
 
 
 class Plan(Record):
-    """A stand order with its staging, as in the plan file."""
+    """A stand order with its staging, as in the plan file.
+
+    `begins` is given where the plan was made in the middle of the job; without it everything lies as
+    delivered before the first move.
+    """
 
     format: Annotated[int, Field(ge=1, le=1)] = 1
     scenario: Words
@@ -124,3 +110,14 @@ class Plan(Record):
     stages: tuple[StageResult, ...]
     spots: tuple[PlannedSpot, ...]
     moves: tuple[Move, ...]
+    begins: Begin | None = None
+
+    @property
+    def stood_before(self) -> tuple[str, ...]:
+        """The frames that stand before the first move."""
+        return () if self.begins is None else self.begins.stood
+
+    @property
+    def left_out(self) -> tuple[str, ...]:
+        """The frames that the plan does not stand."""
+        return () if self.begins is None else self.begins.left_out

@@ -43,10 +43,10 @@ def unplanned_alternatives(planned: Replay) -> tuple[Alternative, ...]:
 
 def _alternative(planned: Replay, how: str, way: Callable[..., Unplanned]) -> Alternative:
     job = planned.job
-    outcome = way(job.house, spots=job.spots, places=job.places)
+    outcome = way(job.house, spots=job.spots, places=job.places, routes=job.routes, begin=job.begin)
     if outcome.plan is None:
         return Alternative(how, None, outcome.reason)
-    done = replay(job.house, outcome.plan)
+    done = replay(job.house, outcome.plan, job.routes)
     if not done.kept:
         return Alternative(how, None, f"it breaks a rule: {done.violations[0]}")
     return Alternative(how, done, None)

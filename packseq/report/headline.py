@@ -8,14 +8,16 @@ from types import MappingProxyType
 from rich.console import RenderableType
 
 from packseq.check import Replay
+from packseq.check.timing import estimate
 from packseq.plan.model import StageResult
 from packseq.report.alternatives import Alternative
+from packseq.report.daytime import duration, time_sentences
 from packseq.report.layout import bullets, columns, paragraph, section
 from packseq.report.words import counted, metres
 
 HOW_WALKED = (
-    "Metres are the lifting team's way, loaded and empty-handed, in straight lines: walls, holes and no-go "
-    "areas are not walked round."
+    "Metres are the lifting team's way, loaded and empty-handed: each leg the shortest there is round what "
+    "stands by then and round no-go areas, through doors where they are wide and high enough."
 )
 """How the metres in every report are measured."""
 
@@ -72,10 +74,17 @@ def cost_table(planned: Replay, alternatives: Sequence[Alternative]) -> Renderab
     rows = [_cost_row("as planned", planned)]
     for other in alternatives:
         if other.done is None:
-            rows.append((f"a crew that {other.how}", "gets stuck", "", "", ""))
+            rows.append((f"a crew that {other.how}", "gets stuck", "", "", "", ""))
         else:
             rows.append(_cost_row(f"a crew that {other.how}", other.done))
-    headings = ("", "extra lifts", "metres walked", "person-metres", "stood away from the one before")
+    headings = (
+        "",
+        "extra lifts",
+        "metres walked",
+        "person-metres",
+        "stood away from the one before",
+        "time, about",
+    )
     return section("Planned and unplanned", columns(headings, rows, right={*headings[1:]}))
 
 
@@ -101,6 +110,7 @@ def _sentences(planned: Replay, alternatives: Sequence[Alternative], *, stopped:
     yield from (stage_sentence(stage) for stage in planned.plan.stages)
     if stopped:
         yield "The search was stopped: this is the best plan found by then, and it is checked."
+    yield from time_sentences(estimate(planned))
     yield "An extra lift is one more lift of a frame that must be set aside before its turn."
     yield HOW_WALKED
 
@@ -134,4 +144,5 @@ def _cost_row(name: str, done: Replay) -> tuple[str, ...]:
         str(metres(cost.walking_mm)),
         str(metres(cost.person_mm)),
         str(cost.breaks),
+        duration(estimate(done).total_s),
     )

@@ -7,9 +7,11 @@ from collections.abc import Sequence
 from typing import Any
 
 from packseq.check import Replay
+from packseq.check.timing import estimate
 from packseq.plan.file import plan_json
 from packseq.report.alternatives import Alternative
 from packseq.report.cautions import CAUTIONS
+from packseq.report.daytime import time_document
 from packseq.report.remarks import remarks
 from packseq.report.schedule import schedule_of
 
@@ -20,13 +22,14 @@ def planned_document(done: Replay, alternatives: Sequence[Alternative], *, stopp
     """Return a plan as in its file, with its true cost and the same job unplanned."""
     return {
         "plan": json.loads(plan_json(done.plan)),
-        "cost": _cost(done),
+        "cost": cost_document(done),
+        "time": time_document(estimate(done)),
         "stopped": stopped,
         "unplanned": [
             {
                 "crew": other.how,
                 "stuck": other.stuck,
-                "cost": None if other.done is None else _cost(other.done),
+                "cost": None if other.done is None else cost_document(other.done),
             }
             for other in alternatives
         ],
@@ -43,12 +46,13 @@ def verdict_document(done: Replay, hint: str | None) -> Document:
             {"move": each.move_number, "rule": each.rule, "text": each.text} for each in done.violations
         ],
         "hint": hint,
-        "cost": _cost(done),
+        "cost": cost_document(done),
         "held_open": done.held_open,
     }
 
 
-def _cost(done: Replay) -> Document:
+def cost_document(done: Replay) -> Document:
+    """Return what a plan truly costs."""
     cost = done.cost
     return {
         "extra_lifts": cost.extra_lifts,

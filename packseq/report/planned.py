@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from rich.console import RenderableType
 
 from packseq.check import Replay
+from packseq.check.timing import estimate
 from packseq.report.alternatives import Alternative
 from packseq.report.cautions import CAUTIONS
 from packseq.report.headline import cost_table, headline
@@ -38,7 +39,7 @@ def planned_house(
         headline(done, alternatives, stopped=stopped),
         cost_table(done, alternatives),
         section("Before you begin", bullets(remarks(done, schedule))),
-        stand_list(house, schedule),
+        stand_list(house, schedule, estimate(done)),
         *unpacking_lists(house, schedule),
         *waiting_lists(house, schedule),
         section("Take care", bullets(CAUTIONS)),

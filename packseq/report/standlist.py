@@ -7,18 +7,32 @@ from itertools import groupby
 
 from rich.console import RenderableType
 
+from packseq.check.timing import DayTime
 from packseq.house.model import House
 from packseq.plan.model import Move
+from packseq.report.daytime import clock
 from packseq.report.layout import columns, section
 from packseq.report.schedule import Schedule, Turn
 from packseq.report.words import names, put_on, taken_from, wall
 
 
-def stand_list(house: House, schedule: Schedule) -> RenderableType:
-    """Return the stands in order, each with what must be set aside first."""
-    headings = ("no.", "set aside first (people)", "then stand", "wall", "take it from", "people", "touches")
-    rows = (_row(house, turn) for turn in schedule.turns)
-    return section("Stand list", columns(headings, rows, right={"no.", "people"}))
+def stand_list(house: House, schedule: Schedule, day: DayTime) -> RenderableType:
+    """Return the stands in order, each with what must be set aside first and when it may be done.
+
+    `day` is the estimate of the same plan.
+    """
+    headings = (
+        "no.",
+        "set aside first (people)",
+        "then stand",
+        "wall",
+        "take it from",
+        "people",
+        "touches",
+        "done, about (h:min)",
+    )
+    rows = (_row(house, turn, day) for turn in schedule.turns)
+    return section("Stand list", columns(headings, rows, right={"no.", "people", headings[-1]}))
 
 
 def _aside(moves: Sequence[Move]) -> str:
@@ -30,7 +44,7 @@ def _aside(moves: Sequence[Move]) -> str:
     )
 
 
-def _row(house: House, turn: Turn) -> tuple[str, ...]:
+def _row(house: House, turn: Turn, day: DayTime) -> tuple[str, ...]:
     stand = turn.stand
     return (
         str(turn.number),
@@ -40,4 +54,5 @@ def _row(house: House, turn: Turn) -> tuple[str, ...]:
         taken_from(stand),
         str(stand.people),
         names(stand.touches or ()),
+        clock(day.moves[stand.n - 1].ends_s),
     )

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from packseq.geometry import leg_mm, whole_mm
-from packseq.routes.ground import blockers, outlines
+from packseq.geometry import Point, leg_mm, whole_mm
+from packseq.routes.ground import Blocker, blockers, outlines
 from packseq.routes.passing import Passing, passing
 from packseq.routes.sightlines import draw_sightlines
-from packseq.routes.values import Leg, Stop, scenario_stops
+from packseq.routes.values import Leg, Stop, Way, scenario_stops
 from packseq.routes.walks import Walk, Walks
+from packseq.routes.written import crosses
 from packseq.scenario.model import Frame, Scenario
 
 _Load = tuple[float, float] | None
@@ -20,12 +21,16 @@ _Load = tuple[float, float] | None
 
 @dataclass(frozen=True)
 class LevelRoutes:
-    """One level's walks, the positions of its stops, its frames, and the openings each load passes."""
+    """One level: its walks, the positions of its stops, its frames, the openings that each load passes.
+
+    `blocking` has what blocks, for each way of passing openings.
+    """
 
     walks: Walks
     stops: Mapping[Stop, int]
     frames: frozenset[str]
     through: Mapping[_Load, Passing]
+    blocking: Mapping[Passing, Sequence[Blocker]]
 
 
 class Routes:
@@ -63,6 +68,22 @@ class Routes:
         points.extend(point for point in (*bends, end.point) if point != points[-1])
         return Leg(whole_mm(walk.length_mm), tuple(points))
 
+    def way(self, start: Stop, end: Stop, carried: Frame | None, standing: frozenset[str]) -> Way | None:
+        """Return the leg's length, and what must not come to stand for it to stay the shortest.
+
+        None where there is no way in.
+        """
+        if start.level != end.level:
+            return Way(leg_mm(start.point, end.point), ())
+        walk = self._walk(start, end, carried, standing)
+        if walk is None:
+            return None
+        level = self._levels[start.level]
+        across = level.walks.across(
+            level.stops[start], level.stops[end], walk, level.through[_load(carried)], level.frames
+        )
+        return Way(whole_mm(walk.length_mm), tuple(frozenset(frames) for frames in across))
+
     def legs_from(self, start: Stop, carried: Frame | None, standing: frozenset[str]) -> dict[Stop, int]:
         """Return the length in whole mm of the leg to every stop of the level that can be reached."""
         level = self._levels[start.level]
@@ -74,6 +95,28 @@ class Routes:
             for stop, length in zip(level.stops, lengths.tolist(), strict=True)
             if math.isfinite(length)
         }
+
+    def walkable(
+        self,
+        start: Stop,
+        end: Stop,
+        points: Sequence[Point],
+        carried: Frame | None,
+        standing: frozenset[str],
+    ) -> bool:
+        """Tell whether a route, written in whole mm from one stop to another, crosses nothing.
+
+        Between levels any route will do.
+        """
+        if start.level != end.level or len(points) < 2:  # noqa: PLR2004 - one point is no walk
+            return True
+        level = self._levels[start.level]
+        ends = [start, *[None] * (len(points) - 2), end]
+        return not any(
+            crosses(blocker, points, ends)
+            for blocker in level.blocking[level.through[_load(carried)]]
+            if standing.issuperset(blocker.frames)
+        )
 
     def closes(
         self, start: Stop, end: Stop, carried: Frame | None, standing: frozenset[str]
@@ -159,13 +202,14 @@ def _build_level(scenario: Scenario, level: int, all_stops: Iterable[Stop]) -> L
         for carried in (None, *frames.values())
     }
     ways = tuple(dict.fromkeys(through.values()))
-    lines = draw_sightlines(
-        outlines(frames, scenario.no_go, ways),
-        stops,
-        {way: blockers(frames, scenario.no_go, way) for way in ways},
-    )
+    blocking = {way: blockers(frames, scenario.no_go, way) for way in ways}
+    lines = draw_sightlines(outlines(frames, scenario.no_go, ways), stops, blocking)
     return LevelRoutes(
-        Walks(lines), {stop: position for position, stop in enumerate(stops)}, frozenset(frames), through
+        walks=Walks(lines),
+        stops={stop: position for position, stop in enumerate(stops)},
+        frames=frozenset(frames),
+        through=through,
+        blocking=blocking,
     )
 
 

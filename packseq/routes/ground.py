@@ -18,6 +18,7 @@ from shapely.geometry.polygon import orient
 
 from packseq.geometry import Ring
 from packseq.routes.passing import Passing, solid_parts
+from packseq.routes.values import Stop
 from packseq.scenario.model import Frame
 
 GAP_MM = 100.0
@@ -47,6 +48,18 @@ class Blocker:
     shape: Polygon
     is_gap: bool = False
     leaving: str | None = None
+
+    def bars(self, stop: Stop) -> bool:
+        """Tell whether lines from and to a stop take notice of this piece.
+
+        The team leaves the middle of a frame on either side of it, past the frame itself and past a
+        closed gap that the frame fills, but not past the pieces that are there for it alone.
+        """
+        if self.leaving is not None:
+            return stop.frame == self.leaving
+        if stop.frame is None:
+            return True
+        return stop.frame not in self.frames and not (self.is_gap and self.shape.covers(Point(stop.point)))
 
 
 @dataclass(frozen=True)

@@ -12,7 +12,6 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from shapely import Point
 
 from packseq.geometry import Ring
 from packseq.routes.corners import corner_pairs
@@ -140,16 +139,6 @@ def _tested(blocker: Blocker, stops: Sequence[Stop], corner_count: int, starts: 
     crosses nothing.
     """
     corners_heed = blocker.leaving is None
-    heeds = np.array([*[corners_heed] * corner_count, *(_heeds(stop, blocker) for stop in stops)])
+    heeds = np.array([*[corners_heed] * corner_count, *(blocker.bars(stop) for stop in stops)])
     both = heeds[starts] & heeds[ends] if corners_heed else heeds[starts] | heeds[ends]
     return np.flatnonzero(both & (starts != ends))
-
-
-def _heeds(stop: Stop, blocker: Blocker) -> bool:
-    if blocker.leaving is not None:
-        return stop.frame == blocker.leaving
-    if stop.frame is None:
-        return True
-    return stop.frame not in blocker.frames and not (
-        blocker.is_gap and blocker.shape.covers(Point(stop.point))
-    )

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
-from packseq.geometry import Point
+from packseq.geometry import Point, whole_mm
 from packseq.scenario.model import Frame, Pack, Place, Scenario, Spot
 
 
@@ -27,6 +28,22 @@ class Leg:
 
     mm: int
     points: tuple[Point, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """A shortest walkable route: its length in whole mm, and sets of frames across it.
+
+    It stays the shortest while more frames come to stand, until some set stands whole.
+    """
+
+    mm: int
+    across: tuple[frozenset[str], ...]
+
+
+def whole_points(points: Iterable[Point]) -> tuple[tuple[int, int], ...]:
+    """Return the points of a route in whole mm, as a plan file has them."""
+    return tuple((whole_mm(x), whole_mm(y)) for x, y in points)
 
 
 def frame_stop(frame: Frame) -> Stop:

@@ -50,8 +50,8 @@ class FolderText:
         return f"{TABLES}, sheet {name.removesuffix('.csv')}"
 
 
-def read_folder(folder: Path) -> FolderText:
-    """Read every file of a scenario folder.
+def read_folder(folder: Path, *, packs_needed: bool = True) -> FolderText:
+    """Read every file of a scenario folder; without `packs_needed`, packs.csv is optional too.
 
     Raises
     ------
@@ -70,6 +70,7 @@ def read_folder(folder: Path) -> FolderText:
     there = {name for name in FILES if os.path.lexists(folder / name)}
     in_workbook = TABLES in there
     frames_file = LAYOUT if LAYOUT in there and FRAMES not in there else FRAMES
+    optional = OPTIONAL_FILES if packs_needed else OPTIONAL_FILES | {PACKS}
     contents: dict[str, bytes] = {}
     text: dict[str, str] = {}
     absent: set[str] = set()
@@ -80,7 +81,7 @@ def read_folder(folder: Path) -> FolderText:
             if name != TABLES:
                 text[name] = _decode(contents[name])
         except FileNotFoundError:
-            if name in OPTIONAL_FILES:
+            if name in optional:
                 absent.add(name)
             else:
                 faults.append(Fault(name, _MISSING.get(name, "is not in the folder")))
@@ -89,9 +90,10 @@ def read_folder(folder: Path) -> FolderText:
         except _UnreadableError as error:
             faults.append(Fault(name, error.text, row=error.line))
     if TABLES in contents:
-        book = read_workbook(contents[TABLES], TABLES, TABLE_FILES, needed=((FRAMES, LAYOUT), (PACKS,)))
+        needed = ((FRAMES, LAYOUT), (PACKS,)) if packs_needed else ((FRAMES, LAYOUT),)
+        book = read_workbook(contents[TABLES], TABLES, TABLE_FILES, needed=needed)
         text |= book.text
-        absent |= OPTIONAL_FILES - set(book.text)
+        absent |= optional - set(book.text)
         faults += book.faults
         frames_file = LAYOUT if LAYOUT in book.text and FRAMES not in book.text else FRAMES
     return FolderText(text, frozenset(absent), fingerprint(contents), tuple(faults), frames_file, in_workbook)
@@ -102,7 +104,7 @@ def _twice_told(there: set[str]) -> Iterator[Fault]:
     if TABLES in there:
         for name in TABLE_FILES:
             if name in there:
-                yield Fault(name, f"{TABLES} is in the folder too; keep one of the two")
+                yield Fault(TABLES, f"{name} is in the folder too; keep one of the two")
     elif {FRAMES, LAYOUT} <= there:
         yield Fault(LAYOUT, f"{FRAMES} is in the folder too; keep one of the two, as each has every frame")
 

@@ -23,6 +23,7 @@ MOST_AREAS = 200
 MOST_POINTS = 1000
 MOST_PLACES = 50
 MOST_LEVELS = 20
+MOST_GROUPS = 100
 
 HINTED_FAULTS = 100
 """Faults in a table before names are no longer guessed at: it is another job's file."""
@@ -42,7 +43,7 @@ LEAST_HEIGHT_MM, MOST_HEIGHT_MM = 300, 6000
 LEAST_THICKNESS_MM, MOST_THICKNESS_MM = 20, 500
 MOST_MASS_KG = 5000
 
-MOST_UNPACKED_BYTES = 10_000_000
+MOST_UNPACKED_BYTES = 5_000_000
 MOST_SHEET_ROWS = 6000
 MOST_SHEET_COLUMNS = 50
 """What a workbook may unpack to, and how far its tables may reach."""

@@ -10,6 +10,8 @@ from types import MappingProxyType
 from typing import Literal
 
 from packseq.geometry import Point, Ring, bearing_deg, middle, rectangle, strip
+from packseq.scenario.loadlimits import Deck, LoadLimits
+from packseq.scenario.rates import TimeRates
 
 Location = Literal["external", "internal"]
 Lap = Literal["one-way", "both-ways", "free"]
@@ -78,6 +80,20 @@ class Place:
 
     at: Point
     bearing_deg: float
+
+
+@dataclass(frozen=True, slots=True)
+class Landing:
+    """Where a pack may be landed: a ``[[pack]]`` of site.toml, whether or not any frame came in it.
+
+    `most_kg` is the most that can be landed there, None where ``[load]`` speaks for it.
+    """
+
+    name: str
+    level: int
+    places: tuple[Place, ...]
+    holds: int = 0
+    most_kg: float | None = None
 
 
 @dataclass(frozen=True)
@@ -175,9 +191,13 @@ class Scenario:
     gaps: tuple[tuple[str, str], ...] = ()
     no_go: tuple[Ring, ...] = ()
     stand: StandChoices = StandChoices()
+    rates: TimeRates = field(default_factory=TimeRates)
     join_gap_mm: float = 30.0
     clearance_mm: float = 50.0
     sha256: str = ""
+    landings: Mapping[str, Landing] = field(default_factory=lambda: MappingProxyType({}))
+    load: LoadLimits = field(default_factory=LoadLimits)
+    decks: tuple[Deck, ...] = ()
 
     @cached_property
     def pack_of(self) -> Mapping[str, str]:

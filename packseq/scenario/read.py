@@ -23,16 +23,19 @@ from packseq.scenario.openings import (
     openings_by_frame,
     read_opening_rows,
 )
-from packseq.scenario.site import KnownFrames, Site
+from packseq.scenario.site import Site
 from packseq.scenario.sitefile import read_site
+from packseq.scenario.sitevalues import KnownFrames
 from packseq.scenario.stacks import PACKS_SHAPE, StackRow, read_stack_rows, stack, stack_faults
 from packseq.scenario.tables import Shape, Table, read_table
 from packseq.scenario.walkround.entered import read_layout
 from packseq.scenario.walkround.rows import LAYOUT_SHAPE
 
 
-def read_scenario(folder: Path) -> Scenario:
+def read_scenario(folder: Path, *, packs_needed: bool = True) -> Scenario:
     """Read and check a scenario folder, as docs/files.md describes it.
+
+    Without `packs_needed`, packs.csv may be missing or hold a header alone: nothing is loaded yet.
 
     The frames come from frames.csv or layout.csv; all tables may be sheets of tables.xlsx. Names are
     matched across files after trimming and ignoring case; frames keep the spelling of their own file,
@@ -43,7 +46,7 @@ def read_scenario(folder: Path) -> Scenario:
     InputError
         With every fault of every file; a file that cannot be read hides no fault of another.
     """
-    files = read_folder(folder)
+    files = read_folder(folder, packs_needed=packs_needed)
     walked = files.frames_file == LAYOUT
     frame_table = _table(files, LAYOUT_SHAPE if walked else FRAMES_SHAPE)
     frame_rows, frame_faults = read_layout(frame_table) if walked else read_frame_rows(frame_table)
@@ -55,6 +58,7 @@ def read_scenario(folder: Path) -> Scenario:
     site_read = read_site(files.text.get(SITE), known)
     pack_table = _table(files, PACKS_SHAPE)
     stack_rows, row_faults = read_stack_rows(pack_table, known.names)
+    stacked = pack_table.complete and (packs_needed or bool(pack_table.rows))
 
     faults = (
         *files.faults,
@@ -63,7 +67,7 @@ def read_scenario(folder: Path) -> Scenario:
         *fit_faults(frame_rows, openings),
         *site_read.faults,
         *row_faults,
-        *stack_faults(stack_rows, known, site_read.packs, site_read.pack_names, complete=pack_table.complete),
+        *stack_faults(stack_rows, known, site_read.packs, site_read.pack_names, complete=stacked),
     )
     if faults or site_read.site is None:
         told = [replace(fault, file=files.told(fault.file)) for fault in sorted(faults, key=_place)]
@@ -106,19 +110,24 @@ def _frames(
 def _scenario(
     site: Site, frames: Mapping[str, Frame], stack_rows: Sequence[StackRow], sha256: str
 ) -> Scenario:
-    packs = (stack(table, stack_rows, frames) for table in site.pack)
+    landings = {table.name: table.landing() for table in site.pack}
+    packs = (stack(landing, stack_rows, frames) for landing in landings.values())
     spots = (table.spot() for table in site.spot)
     return Scenario(
         name=site.name,
         slab=site.slab.outline_mm,
         frames=frames,
-        packs=MappingProxyType({pack.name: pack for pack in packs}),
+        packs=MappingProxyType({pack.name: pack for pack in packs if pack is not None}),
         crew=site.crew.crew(),
         spots=MappingProxyType({spot.name: spot for spot in spots}),
         gaps=tuple(table.between for table in site.gap),
         no_go=tuple(table.outline_mm for table in site.no_go),
         stand=site.stand.choices(),
+        rates=site.time.rates(),
         join_gap_mm=site.join_gap_mm,
         clearance_mm=site.clearance_mm,
         sha256=sha256,
+        landings=MappingProxyType(landings),
+        load=site.load.limits(),
+        decks=tuple(table.deck() for table in site.deck),
     )

@@ -14,34 +14,40 @@ from pydantic_core import ErrorDetails
 from packseq.errors import Fault
 from packseq.scenario.files import SITE
 from packseq.scenario.limits import MOST_LINE_LENGTH
+from packseq.scenario.loadtable import LoadTable
 from packseq.scenario.names import KnownNames, label, name_key, shown
 from packseq.scenario.site import (
     CrewTable,
+    DeckTable,
     GapTable,
-    KnownFrames,
     NoGoTable,
     PackTable,
     Site,
-    SiteTable,
     SlabTable,
     SpotTable,
     StandTable,
+    TimeTable,
 )
+from packseq.scenario.sitevalues import KnownFrames, SiteTable
 
 _TABLES: Mapping[str, type[SiteTable]] = {
     "slab": SlabTable,
     "stand": StandTable,
     "crew": CrewTable,
+    "time": TimeTable,
     "pack": PackTable,
     "spot": SpotTable,
     "gap": GapTable,
     "no_go": NoGoTable,
+    "load": LoadTable,
+    "deck": DeckTable,
 }
-_REPEATED = ("pack", "spot", "gap", "no_go")
+_REPEATED = ("pack", "spot", "gap", "no_go", "deck")
 _WORDS = {
     "missing": "not given",
     "float_type": "must be a number",
     "finite_number": "must be a finite number",
+    "bool_type": "must be true or false",
     "int_type": "must be a whole number",
     "string_type": "must be text in quotes",
     "tuple_type": "must be a list in square brackets",
@@ -199,13 +205,16 @@ def _named(content: Mapping[str, object], kind: str) -> Iterator[tuple[str, str,
 
 
 def _repeated_names(content: Mapping[str, object]) -> Iterator[Fault]:
-    """Tell which pack or spot takes a name that an earlier one has: a plan lists both as places."""
-    first: dict[str, str] = {}
-    for kind in ("pack", "spot"):
-        for key, name, _ in _named(content, kind):
+    """Tell which name is taken already: packs and spots share theirs, as a plan lists both as places."""
+    for kinds, told in (
+        (("pack", "spot"), "packs and spots share no name"),
+        (("deck",), "name it otherwise"),
+    ):
+        first: dict[str, str] = {}
+        for key, name, _ in (named for kind in kinds for named in _named(content, kind)):
             earlier = first.setdefault(name_key(name), key)
             if earlier != key:
-                text = f"{shown(name)} is already the name of {earlier}; packs and spots share no name"
+                text = f"{shown(name)} is already the name of {earlier}; {told}"
                 yield Fault(SITE, text, column=f"{key}.name")
 
 

@@ -9,11 +9,11 @@ from dataclasses import dataclass
 from packseq.errors import Fault
 from packseq.scenario import limits
 from packseq.scenario.cells import Cells
-from packseq.scenario.files import PACKS, SITE
-from packseq.scenario.model import Frame, Pack
+from packseq.scenario.files import PACKS
+from packseq.scenario.model import Frame, Landing, Pack
 from packseq.scenario.names import KnownNames, name_key, shown
-from packseq.scenario.site import KnownFrames, PackTable
 from packseq.scenario.sitefile import DeclaredPack
+from packseq.scenario.sitevalues import KnownFrames
 from packseq.scenario.tables import Shape, Table
 
 PACKS_SHAPE = Shape(
@@ -72,30 +72,41 @@ def stack_faults(
         for name in frames.names.spelling.values():
             if name not in placed:
                 yield Fault(PACKS, "the frame is in no pack", frame=name)
-        for pack in declared:
-            if name_key(pack.name) not in by_pack:
-                text = f"pack {shown(pack.name)} has no frames in packs.csv"
-                yield Fault(SITE, text, column=f"{pack.key}.name")
     declared_levels = {name_key(pack.name): pack.level for pack in declared}
     for key, pack_rows in by_pack.items():
         yield from _mixed_levels(pack_rows, frames.levels, declared_levels.get(key))
 
 
-def stack(table: PackTable, rows: Sequence[StackRow], frames: Mapping[str, Frame]) -> Pack:
-    """Return a pack with its layers from the top, from the sound rows of packs.csv."""
+def stack(landing: Landing, rows: Sequence[StackRow], frames: Mapping[str, Frame]) -> Pack | None:
+    """Return a pack with its layers from the top, from the sound rows of packs.csv; None without frames."""
     layers: defaultdict[int, list[str]] = defaultdict(list)
     for row in rows:
-        if row.layer is not None and row.frame is not None and name_key(row.pack) == name_key(table.name):
+        if row.layer is not None and row.frame is not None and name_key(row.pack) == name_key(landing.name):
             layers[row.layer].append(row.frame)
+    if not layers:
+        return None
     numbers = tuple(sorted(layers))
-    held = [frames[name] for number in numbers for name in layers[number]]
+    return pack_of_layers(landing, tuple(tuple(layers[number]) for number in numbers), frames, numbers)
+
+
+def pack_of_layers(
+    landing: Landing,
+    layers: Sequence[Sequence[str]],
+    frames: Mapping[str, Frame],
+    numbers: Sequence[int] | None = None,
+) -> Pack:
+    """Return the pack of these layers, top first, landed at a place.
+
+    `numbers` are those written in packs.csv; from 1 on unless given.
+    """
+    held = [frames[name] for layer in layers for name in layer]
     return Pack(
-        name=table.name,
-        level=table.level,
-        places=table.places(),
-        holds=table.holds,
-        layers=tuple(tuple(layers[number]) for number in numbers),
-        layer_numbers=numbers,
+        name=landing.name,
+        level=landing.level,
+        places=landing.places,
+        holds=landing.holds,
+        layers=tuple(map(tuple, layers)),
+        layer_numbers=tuple(numbers or range(1, len(layers) + 1)),
         length_mm=max(frame.length_mm for frame in held),
         width_mm=max(frame.height_mm for frame in held),
     )

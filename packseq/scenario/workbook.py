@@ -46,7 +46,8 @@ def read_workbook(
 ) -> Sheets:
     """Read the sheets of a workbook that stand for tables, such as ``frames`` for frames.csv.
 
-    Other sheets are left alone. Rows keep their numbers.
+    Other sheets are left alone. Rows keep their numbers. Faults of a sheet bear the name of the
+    file that it stands for.
 
     Parameters
     ----------
@@ -75,8 +76,7 @@ def read_workbook(
     text: dict[str, str] = {}
     for name in tables:
         if name in sheets:
-            told = f"{file}, sheet {sheets[name].title}"
-            own = list(_sheet_faults(sheets[name], told))
+            own = list(_sheet_faults(sheets[name], name))
             faults += own
             if not own:
                 text[name] = _csv_text(sheets[name])
@@ -127,30 +127,30 @@ def _missing(sheets: Mapping[str, Worksheet], file: str, needed: Sequence[Sequen
             yield Fault(file, f"has the sheets {' and '.join(titles)}; keep one of the two")
 
 
-def _sheet_faults(sheet: Worksheet, told: str) -> Iterator[Fault]:
+def _sheet_faults(sheet: Worksheet, table: str) -> Iterator[Fault]:
     """Tell what in a sheet is not plain cells, or cannot be seen by whoever filled it in."""
     if sheet.sheet_state != "visible":
-        yield Fault(told, "the sheet is hidden; show it, so that what is read is what you see")
+        yield Fault(table, "the sheet is hidden; show it, so that what is read is what you see")
     if sheet.max_row > limits.MOST_SHEET_ROWS or sheet.max_column > limits.MOST_SHEET_COLUMNS:
         yield Fault(
-            told,
+            table,
             f"has cells down to row {sheet.max_row} and across to column {sheet.max_column}; at most "
             f"{limits.MOST_SHEET_ROWS} rows and {limits.MOST_SHEET_COLUMNS} columns are read: "
             "delete the rows and columns outside the table",
         )
         return
     for merged in sorted(str(block) for block in sheet.merged_cells.ranges)[:_MOST_FAULTS]:
-        yield Fault(told, f"cells {merged} are merged; unmerge them, so that each has its own value")
+        yield Fault(table, f"cells {merged} are merged; unmerge them, so that each has its own value")
     hidden = [number for number, row in sorted(sheet.row_dimensions.items()) if row.hidden]
     for number in [number for number in hidden if number <= sheet.max_row][:_MOST_FAULTS]:
-        yield Fault(told, "the row is hidden; show it or delete it", row=number)
+        yield Fault(table, "the row is hidden; show it or delete it", row=number)
     for letter, column in sorted(sheet.column_dimensions.items()):
         if column.hidden:
-            yield Fault(told, f"column {letter} is hidden; show it or delete it")
-    yield from list(_cell_faults(sheet, told))[:_MOST_FAULTS]
+            yield Fault(table, f"column {letter} is hidden; show it or delete it")
+    yield from list(_cell_faults(sheet, table))[:_MOST_FAULTS]
 
 
-def _cell_faults(sheet: Worksheet, told: str) -> Iterator[Fault]:
+def _cell_faults(sheet: Worksheet, table: str) -> Iterator[Fault]:
     from openpyxl.utils import get_column_letter  # noqa: PLC0415 - an optional extra
 
     for row in sheet.iter_rows():
@@ -158,7 +158,7 @@ def _cell_faults(sheet: Worksheet, told: str) -> Iterator[Fault]:
             text = _NO_PLAIN_CELL.get(cell.data_type)
             if cell.value is not None and text is not None:
                 column = get_column_letter(cell.column)
-                yield Fault(told, text.format(cell.value), row=cell.row, column=column)
+                yield Fault(table, text.format(cell.value), row=cell.row, column=column)
 
 
 def _csv_text(sheet: Worksheet) -> str:

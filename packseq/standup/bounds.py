@@ -33,9 +33,8 @@ def least_any_plan_walks(house: House) -> int:
 def model_is_whole(house: House) -> bool:
     """Tell whether the model knows every place that a plan may use.
 
-    It takes the first place of each pack, sets nothing down on a pack and, where the scenario
-    names no spot, uses those proposed: what it proves of walking then holds for its own plans only.
+    It sets nothing down on a pack and, where the scenario names no spot, uses those proposed: what it
+    proves of walking then holds for its own plans only.
     """
     scenario = house.scenario
-    packs = scenario.packs.values()
-    return bool(scenario.spots) and all(len(pack.places) == 1 and pack.holds == 0 for pack in packs)
+    return bool(scenario.spots) and all(pack.holds == 0 for pack in scenario.packs.values())

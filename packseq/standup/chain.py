@@ -16,8 +16,8 @@ from typing import Literal as Either
 import networkx as nx
 from ortools.sat.python import cp_model
 
-from packseq.geometry import Point
-from packseq.plan.legs import Legs
+from packseq.routes.engine import Routes
+from packseq.routes.values import Stop, frame_stop, pack_stop, spot_stop
 from packseq.standup.job import Job
 from packseq.standup.variables import Literal, Variables, total
 
@@ -45,7 +45,7 @@ class Chain:
     the end. `walking` is the sum of all legs in mm, as a linear expression.
     """
 
-    def __init__(self, v: Variables, legs: Legs) -> None:
+    def __init__(self, v: Variables, legs: Routes) -> None:
         self.v = v
         self.legs = legs
         job = v.job
@@ -166,33 +166,41 @@ class Chain:
         from_any_spot: dict[Source, list[Literal]] = defaultdict(list)
         for spot in self.v.job.spots_for(frame):
             here = self.v.at[frame, spot.name]
-            carried = self._mm(pack, spot.at, frame) + self._mm(spot.at, line, frame)
+            carried = self._mm(pack, spot_stop(spot), frame) + self._mm(spot_stop(spot), line, frame)
             self.costs.append(carried * here)
             onward = {source: model.new_bool_var("") for source in self.sources}
             model.add(total(onward.values()) == here)
             for source, goes in onward.items():
                 from_any_spot[source].append(goes)
                 arrivals[source].append(goes)
-                self.costs.append(self._mm(spot.at, self._point(source), None) * goes)
+                self.costs.append(self._mm(spot_stop(spot), self._point(source), None) * goes)
         for source, goes_from in from_any_spot.items():
             model.add(total(goes_from) <= self._goes[off_pack, source])
             model.add(total(goes_from) >= self._goes[off_pack, source] + aside - 1)
 
-    def _line(self, frame: str) -> Point:
-        return self.v.job.scenario.frames[frame].middle
+    def _line(self, frame: str) -> Stop:
+        return frame_stop(self.v.job.scenario.frames[frame])
 
-    def _pack_point(self, frame: str) -> Point:
-        return self.v.job.places[self.v.job.scenario.pack_of[frame]].at
+    def _pack_point(self, frame: str) -> Stop:
+        return self._point(Source("pack", self.v.job.scenario.pack_of[frame]))
 
-    def _point(self, source: Source) -> Point:
-        return (
-            self.v.job.places[source.name].at if source.kind == "pack" else self.v.job.spots[source.name].at
-        )
+    def _point(self, source: Source) -> Stop:
+        job = self.v.job
+        if source.kind == "pack":
+            return pack_stop(job.scenario.packs[source.name], job.places[source.name])
+        return spot_stop(job.spots[source.name])
 
-    def _mm(self, start: Point, end: Point, carried: str | None) -> int:
-        scenario = self.v.job.scenario
-        frame = None if carried is None else scenario.frames[carried]
-        return self.legs.leg(start, end, frame, frozenset(), 1).mm
+    def _mm(self, start: Stop, end: Stop, carried: str | None) -> int:
+        """Return the leg by the route that what surely stands by then leaves: no plan has a shorter one."""
+        job = self.v.job
+        frame = None if carried is None else job.scenario.frames[carried]
+        surely: frozenset[str] = frozenset()
+        if end.frame is not None:
+            surely = job.earlier[end.frame]
+        elif start.frame is not None:
+            surely = job.earlier[start.frame] | {start.frame}
+        leg = self.legs.leg(start, end, frame, surely)
+        return 0 if leg is None else leg.mm
 
 
 def sure_moves(job: Job, nodes: list[Node]) -> nx.DiGraph[Node]:

@@ -16,6 +16,15 @@ from packseq.standup.surely import sure_pairs
 Later = Mapping[str, frozenset[str]]
 
 
+@dataclass(frozen=True, slots=True)
+class ShutOut:
+    """Frames that, all standing, leave a carried frame no way in; `unless_aside` if it comes off its pack."""
+
+    frame: str
+    by: frozenset[str]
+    unless_aside: bool
+
+
 @dataclass(frozen=True)
 class Job:
     """A house, a direction, where the packs landed, and which frames can come to wait on a spot.
@@ -39,6 +48,8 @@ class Job:
         The exact number of extra lifts of every plan that is looked for, or None.
     for_walking
         Whether a frame may be set aside only because that saves walking.
+    shut_out
+        What is known so far of frames that leave another one no way in.
     """
 
     house: House
@@ -50,6 +61,7 @@ class Job:
     must_wait: frozenset[str] = frozenset()
     lifts: int | None = None
     for_walking: bool = False
+    shut_out: tuple[ShutOut, ...] = ()
 
     @property
     def scenario(self) -> Scenario:
@@ -79,6 +91,14 @@ class Job:
             return {frame: frozenset() for frame in self.frames}
         closed = nx.transitive_closure_dag(graph)
         return {frame: frozenset(closed.successors(frame)) for frame in self.frames}
+
+    @cached_property
+    def earlier(self) -> Later:
+        """For each frame those that the rules alone have stood before it."""
+        return {
+            frame: frozenset(other for other in self.frames if frame in self.later[other])
+            for frame in self.frames
+        }
 
     def beneath(self, frame: str) -> tuple[str, ...]:
         """Return the frames in the layers under `frame` in its pack, from the top down."""

@@ -1,42 +1,37 @@
-"""Stage 1: the fewest extra lifts, and which frames they can fall on."""
+"""Stage 1: the fewest frames that must wait in any order of standing, and which frames they can be."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from packseq.plan.build import Step
 from packseq.standup.job import Job
 from packseq.standup.rules import RULES
+from packseq.standup.rules.order import leave_way
 from packseq.standup.solver import Answer, Solver
-from packseq.standup.steps import hint_answer, steps_of
+from packseq.standup.states.yard import Yard
+from packseq.standup.steps import hint_answer
 from packseq.standup.variables import Variables, total
+from packseq.standup.ways import shut_outs
 
 STAGE = "extra lifts"
 # Deterministic work, in the solver's units (a few seconds of one core to the unit).
 _ORDER_WORK = 40.0
 _PROBE_WORK = 4.0
-_SPOTS_WORK = 20.0
 
 
 @dataclass(frozen=True, slots=True)
 class Fewest:
-    """The fewest extra lifts found for a job.
+    """The fewest frames that wait in orders of standing that leave every frame a way in.
 
-    `bound` holds for every plan in this direction, also one that sets a frame aside more than
-    once. `job` is narrowed to plans with `value` extra lifts; `steps` is such a plan, None
-    when the work ran out before one was found.
+    `bound` holds for the extra lifts of every plan in this direction, also one that sets a frame
+    aside more than once. `job` is narrowed to plans with `value` extra lifts, and knows what shuts
+    frames out; `value` is None when the work ran out before the orders were told apart.
     """
 
     job: Job
     value: int | None
     bound: int
-    steps: tuple[Step, ...] | None
-
-    @property
-    def proven(self) -> bool:
-        """Tell whether no plan in this direction has fewer extra lifts."""
-        return self.value == self.bound
 
 
 def ruled(job: Job, *, timed: bool) -> Variables:
@@ -47,50 +42,40 @@ def ruled(job: Job, *, timed: bool) -> Variables:
     return v
 
 
-def fewest_lifts(job: Job, solver: Solver, *, at_most: int | None = None) -> Fewest | None:
-    """Return the fewest extra lifts of a job, or None when no plan has at most `at_most` of them.
+def fewest_lifts(
+    yard: Yard, solver: Solver, *, at_least: int = 0, at_most: int | None = None
+) -> Fewest | None:
+    """Return the fewest extra lifts by the order of standing alone, or None where it has no such order.
 
-    First only the order of standing is modelled: a frame over one that is stood earlier must be
-    set aside, wherever it then waits. That bounds every plan from below. Then spots are found for
-    just so many; only if there is no room is the full model minimised.
+    Only the order is modelled: a frame over one that is stood earlier must be set aside, wherever it
+    then waits. That bounds every plan from below. Where an order found leaves some frame no way in,
+    what shuts it out is added and another order looked for.
     """
-    order = ruled(job, timed=False)
-    if at_most is not None:
-        order.model.add(order.extra_lifts <= at_most)
-    order.model.minimize(order.extra_lifts)
-    fewest = solver.solve(order.model, STAGE, _ORDER_WORK, side_by_side=True)
-    if fewest.ending == "infeasible":
-        return None
-    bound = max(0, fewest.bound or 0)
-    if fewest.value is None:
-        return Fewest(job, None, bound, None)
-    if fewest.ending == "optimal":
-        may, must = _where_they_fall(order, fewest, fewest.value, solver)
-        exact = job.narrowed(may=may, must=must, lifts=fewest.value)
-        v = ruled(exact, timed=True)
-        hint_order(v, fewest, order)
-        placed = solver.solve(v.model, None, _SPOTS_WORK, side_by_side=False)
-        if placed:
-            return Fewest(exact, fewest.value, bound, steps_of(v, placed))
-    v = ruled(job, timed=True)
-    hint_order(v, fewest, order)
+    v = ruled(yard.job, timed=False)
+    v.model.add(v.extra_lifts >= at_least)
     if at_most is not None:
         v.model.add(v.extra_lifts <= at_most)
-    return _with_spots(v, bound, solver)
-
-
-def _with_spots(v: Variables, bound: int, solver: Solver) -> Fewest:
-    """Minimise with spots in the model: the order alone was not proven, or the spots lack room for it.
-
-    Where even that has no plan, one that sets a frame aside twice may still do with as few as `bound`.
-    """
-    v.model.add(v.extra_lifts >= bound)
     v.model.minimize(v.extra_lifts)
-    best = solver.solve(v.model, STAGE, _ORDER_WORK, side_by_side=True)
-    if best.value is None:
-        return Fewest(v.job, None, bound, None)
-    exact = v.job.narrowed(may=None, must=frozenset(), lifts=best.value)
-    return Fewest(exact, best.value, bound, steps_of(v, best))
+    known = yard.job.shut_out
+    while True:
+        answer = solver.solve(v.model, STAGE, _ORDER_WORK, side_by_side=True)
+        if answer.ending == "infeasible":
+            return None
+        job = replace(yard.job, shut_out=known)
+        bound = max(at_least, answer.bound or 0)
+        if answer.ending != "optimal" or answer.value is None:
+            return Fewest(job, None, bound)
+        order = sorted(job.frames, key=lambda frame: answer[v.up[frame]])
+        fresh = tuple(shut_outs(yard, order, _set_aside(v, answer)))
+        if not fresh:
+            may, must = _where_they_fall(v, answer, answer.value, solver)
+            return Fewest(job.narrowed(may=may, must=must, lifts=answer.value), answer.value, bound)
+        hint_answer(v.model, answer)
+        # What is shut out takes orders away: none with fewer lifts comes back.
+        v.model.add(v.extra_lifts >= answer.value)
+        for each in fresh:
+            leave_way(v, each)
+        known += fresh
 
 
 def _where_they_fall(
@@ -122,9 +107,3 @@ def _where_they_fall(
 
 def _set_aside(v: Variables, answer: Answer) -> Iterator[str]:
     return (frame for frame in v.job.waiting if answer.true(v.aside[frame]))
-
-
-def hint_order(v: Variables, answer: Answer, known: Variables) -> None:
-    """Hint the order of standing found with other variables of the same house."""
-    for frame in v.job.frames:
-        v.model.add_hint(v.up[frame], answer[known.up[frame]])

@@ -1,4 +1,4 @@
-"""From a house to a checked plan: the stages in both directions, and the best of them."""
+"""From a house to a checked plan: both directions and every landing, and the best of them."""
 
 from __future__ import annotations
 
@@ -9,27 +9,42 @@ from typing import get_args
 
 from packseq.baseline import by_frame_list, by_nearest
 from packseq.check.replay import Replay, replay
+from packseq.check.rules import RULES as CHECKED
+from packseq.check.rules import Rule
 from packseq.errors import LimitError
 from packseq.geometry import whole_mm
 from packseq.house.model import House
 from packseq.plan.build import Step, build_plan
-from packseq.plan.legs import Legs, StraightLegs
 from packseq.plan.model import LapDirection, Plan, StageResult
-from packseq.scenario.model import Place, Spot
+from packseq.routes.engine import build_routes
+from packseq.routes.values import spot_stop
+from packseq.scenario.model import Place, Scenario, Spot
 from packseq.standup.bounds import least_any_plan_walks, model_is_whole
 from packseq.standup.conflict import refuse_heavy_frames, refuse_without_plan
+from packseq.standup.front import Front
 from packseq.standup.job import Job
-from packseq.standup.lifts import Fewest, fewest_lifts
+from packseq.standup.landing import landings
+from packseq.standup.lifts import STAGE
 from packseq.standup.progress import Listener
 from packseq.standup.rules import RULES
 from packseq.standup.solver import Clock, Solver
 from packseq.standup.staging import proposed_spots
-from packseq.standup.walking import Effort, Found, fewest_breaks, least_walking
+from packseq.standup.states.best import Prospect, open_prospect
+from packseq.standup.states.bits import Numbered
+from packseq.standup.states.legtable import LegTable
+from packseq.standup.states.moves import FAR, Scale
+from packseq.standup.states.yard import Yard
+from packseq.standup.tight.fewest import fewest_by_states
+from packseq.standup.walking import least_walking
 
-# Deterministic work allowed for each second of the limit, so that on a machine of ordinary
-# speed the work runs out before the clock does and the plan is the same every time.
-_WORK_PER_SECOND = 0.25
-_FINDING_WORK = 2.0
+# Work allowed for each second of the limit, in moves passed, so that on a machine of ordinary speed
+# the work runs out before the clock does and the plan is the same every time.
+_WORK_PER_SECOND = 2_000_000
+_BY_WAYS = ("way-in", "ground-clear")
+# The share of the limit that may go into trying what the model leaves out.
+_TRYING_SHARE = 0.3
+# The share of the limit that may then go into that bound, for each job.
+_BOUND_SHARE = 0.2
 
 Steps = tuple[Step, ...]
 
@@ -65,21 +80,57 @@ def plan_standup(
     LimitError
         The limit was reached, or the search stopped, before there was a plan.
     """
-    scenario = house.scenario
-    places = {name: pack.places[0] for name, pack in scenario.packs.items()}
-    spots = scenario.spots or proposed_spots(scenario, places)
-    search = _Search(
-        house, spots, places, StraightLegs(), Solver(Clock(limit_s, stop), seed, listener), limit_s
-    )
+    jobs = all_jobs(house)
+    stops = {spot_stop(spot): None for job in jobs for spot in job.spots.values()}
+    routes = build_routes(house.scenario, stops)
+    solver = Solver(Clock(limit_s, stop), seed, listener)
+    legs = LegTable(routes, Numbered(jobs[0].frames))
+    search = _Search(house, jobs, legs, solver, limit_s)
     return search.merged() if search.lift_worth_mm else search.staged()
+
+
+def all_jobs(house: House) -> tuple[Job, ...]:
+    """Return a job for each direction that the lap may take, and each way that the packs may land."""
+    scenario = house.scenario
+    wanted = scenario.stand.direction
+    directions: tuple[LapDirection, ...] = get_args(LapDirection) if wanted == "auto" else (wanted,)
+    return tuple(
+        Job(house, direction, _spots(scenario, places), places, frozenset(RULES))
+        for places in landings(scenario)
+        for direction in directions
+    )
+
+
+def _spots(scenario: Scenario, places: Mapping[str, Place]) -> Mapping[str, Spot]:
+    """Return the scenario's spots; proposed ones where it names none and no frame may wait on a pack."""
+    if scenario.spots or any(pack.holds for pack in scenario.packs.values()):
+        return scenario.spots
+    return proposed_spots(scenario, places)
+
+
+@dataclass(frozen=True)
+class _Best:
+    """The best plan found, and what it costs on the scale of the search."""
+
+    job: Job
+    steps: Steps
+    cost: int
+
+
+@dataclass(frozen=True)
+class _Tried:
+    """A plan found by trying, or None, its extra lifts, and how many every plan has at least."""
+
+    plan: Plan | None
+    lifts: int
+    bound: int
 
 
 @dataclass(frozen=True)
 class _Search:
     house: House
-    spots: Mapping[str, Spot]
-    places: Mapping[str, Place]
-    legs: Legs
+    jobs: tuple[Job, ...]
+    legs: LegTable
     solver: Solver
     limit_s: float
 
@@ -88,162 +139,241 @@ class _Search:
         return whole_mm(self.house.scenario.stand.lift_worth_m * 1000)
 
     @property
-    def jobs(self) -> list[Job]:
-        wanted = self.house.scenario.stand.direction
-        directions: tuple[LapDirection, ...] = get_args(LapDirection) if wanted == "auto" else (wanted,)
-        return [
-            Job(self.house, direction, self.spots, self.places, frozenset(RULES)) for direction in directions
-        ]
+    def scale(self) -> Scale:
+        worth = 1 << len(self.house.scenario.frames).bit_length()
+        return Scale(worth, worth * self.lift_worth_mm)
+
+    @property
+    def out_of_time(self) -> bool:
+        return self.solver.clock.left <= 0
 
     def staged(self) -> Plan:
         """Extra lifts first, then walking, then breaks."""
-        fewest = self._fewest_lifts()
-        done = [entry for entry in fewest if entry.steps]
-        bound = min((entry.bound for entry in fewest), default=0)
-        if not done:
-            return self._unplanned(bound)
-        value = min(entry.value for entry in done if entry.value is not None)
-        lifts = _stage("extra lifts", value, bound)
-        starts = [(entry.job, entry.steps) for entry in done if entry.value == value]
-        best, walking_bound = self._least_walking(starts)
-        if not best:
-            return self._plan_as_it_is(starts[0][1] or (), bound)
-        # A direction that may have as few lifts, but no plan yet, was not searched for less walking.
-        unseen = any(entry.bound <= value and entry.value != value for entry in fewest)
-        if unseen or lifts.status != "optimal" or not model_is_whole(self.house):
-            walking_bound = min(walking_bound, least_any_plan_walks(self.house))
-        walking = _stage("walking_mm", best[0].value or 0, walking_bound, lifts)
-        return self._fewest_breaks(best, (lifts, walking))
+        refuse_heavy_frames(self.jobs[0])
+        crew = self._better_crew()
+        lifts = None if crew is None else self._replayed(crew).cost.extra_lifts
+        fronts = self._fronts(lifts)
+        bound = min(front.bound for front in fronts)
+        found = [
+            front.lifts for front in fronts if front.prospect is not None and front.prospect.cost is not None
+        ]
+        lifts = min([*found, *([] if lifts is None else [lifts])], default=None)
+        if (lifts is None or lifts > bound) and not self.out_of_time:
+            # The model sets a frame aside once, and on spots only: what is left may be found by trying.
+            tight = self._by_trying()
+            bound = max(bound, tight.bound)
+            if tight.plan is not None and (lifts is None or tight.lifts < lifts):
+                crew, lifts = tight.plan, tight.lifts
+                self.solver.tell(STAGE, lifts, bound)
+        if lifts is None:
+            return self._as_it_is(crew, bound)
+        contenders = [front for front in fronts if front.bound <= lifts]
+        prospects = [
+            front.prospect for front in contenders if front.prospect is not None and front.lifts == lifts
+        ]
+        best = self._least(prospects, self._held(crew, lifts), "walking_mm")
+        if best is None:
+            return self._as_it_is(crew, bound)
+        searched = [front.prospect if front.lifts == lifts and front.once else None for front in contenders]
+        stage = _stage("extra lifts", sum(step.do == "set aside" for step in best.steps), bound)
+        return self._plan_of(best, self._cost_bound(best, searched), (stage,))
+
+    def _by_trying(self) -> _Tried:
+        """Return a plan in which frames may be set aside more than once, and on top of packs."""
+        job = self.jobs[0]
+        bound = 0
+        asked: tuple[Mapping[str, Rule], ...] = ({}, {name: CHECKED[name] for name in _BY_WAYS})
+        for further in asked:
+            tried = fewest_by_states(
+                self.house,
+                spots=job.spots,
+                places=job.places,
+                further=further,
+                blocks=(lambda _: True) if further else None,
+                limit_s=self.limit_s * _TRYING_SHARE,
+                stop=self.solver.clock.stop,
+            )
+            bound = max(bound, tried.bound)
+            if tried.steps is None or tried.extra_lifts is None:
+                break
+            plan = self._built(job, tried.steps, ())
+            if self._replayed(plan).kept:
+                return _Tried(plan, tried.extra_lifts, bound)
+        return _Tried(None, bound, bound)
+
+    def _fronts(self, at_most: int | None) -> list[Front]:
+        """Return every job searched for its fewest extra lifts, as far as it may have as few as another."""
+        fronts: list[Front] = []
+        for job in self.jobs:
+            front = Front(job, self.legs, self.solver, self.scale)
+            front.settle(at_most)
+            if front.prospect is not None and front.prospect.cost is not None:
+                at_most = front.lifts
+                self.solver.tell(STAGE, at_most, min(each.bound for each in (*fronts, front)))
+            fronts.append(front)
+        if not any(front.possible for front in fronts):
+            refuse_without_plan(self.jobs, self.solver)
+        return fronts
+
+    def _held(self, crew: Plan | None, lifts: int) -> _Best | None:
+        """Return what a crew does unplanned, if it has no more extra lifts than are held to."""
+        if crew is None:
+            return None
+        cost = self._replayed(crew).cost
+        if cost.extra_lifts > lifts:
+            return None
+        worth = self.scale.mm_worth
+        return _Best(self.jobs[0], steps_in(crew), worth * cost.walking_mm + cost.breaks)
+
+    def _least(self, prospects: Sequence[Prospect], best: _Best | None, stage: str) -> _Best | None:
+        """Search in turn where the bound is least, until no bound is less than what the best plan costs."""
+        for each in prospects:
+            if each.cost is not None and (best is None or each.cost < best.cost):
+                best = _Best(each.yard.job, each.steps, each.cost)
+        while not self.out_of_time and sum(each.work for each in prospects) < self.limit_s * _WORK_PER_SECOND:
+            most = int(FAR) if best is None else best.cost
+            live = [each for each in prospects if each.bound < most]
+            if not live:
+                break
+            first = min(live, key=lambda each: each.bound)
+            first.go_on(most, lambda: self.out_of_time)
+            if first.cost is not None and first.cost < most:
+                best = _Best(first.yard.job, first.steps, first.cost)
+            self._tell(stage, best, prospects)
+        self._tell(stage, best, prospects)
+        return best
+
+    def _tell(self, stage: str, best: _Best | None, prospects: Sequence[Prospect]) -> None:
+        worth = self.scale.mm_worth
+        value = None if best is None else best.cost // worth
+        bound = min((each.bound for each in prospects), default=0) // worth
+        self.solver.tell(stage, value, bound if value is None else min(bound, value))
+
+    def _cost_bound(self, best: _Best, prospects: Sequence[Prospect | None]) -> int:
+        """Return what any plan costs at least, as far as its job was searched."""
+        if not model_is_whole(self.house):
+            return 0
+        return min(best.cost, *(self._bound_of(each, best) for each in prospects))
+
+    def _bound_of(self, searched: Prospect | None, best: _Best) -> int:
+        """Return the bound of one job; where states were dropped, that of the chain of moves."""
+        if searched is None:
+            return 0
+        if searched.whole:
+            return searched.bound
+        job = searched.yard.job
+        least = least_walking(
+            job,
+            self.legs.routes,
+            best.steps if best.job == job else None,
+            self.solver,
+            seconds=self.limit_s * _BOUND_SHARE,
+            lift_worth_mm=self.lift_worth_mm,
+        )
+        return least * self.scale.mm_worth
+
+    def _plan_of(self, best: _Best, cost_bound: int, before: tuple[StageResult, ...]) -> Plan:
+        """Return the checked plan with its last two stages: walking, or all as one cost, and breaks."""
+        worth = self.scale.mm_worth
+        cost, breaks = divmod(best.cost, worth)
+        bound = max(cost_bound // worth, least_any_plan_walks(self.house))
+        stage = _stage("walking_mm" if before else "cost_mm", cost, bound, *before)
+        # The breaks were counted along: a bound on both is one on the breaks of plans that cost no more.
+        least_breaks = cost_bound - cost * worth
+        return self._checked(
+            best.job, best.steps, (*before, stage, _stage("breaks", breaks, least_breaks, stage))
+        )
 
     def merged(self) -> Plan:
         """One extra lift is worth so many metres: lifts and walking as one cost, then breaks."""
-        fewest = self._fewest_lifts(either_way=True)
-        steps = {entry.job.direction: entry.steps for entry in fewest}
-        jobs = [replace(job, for_walking=True) for job in self.jobs]
-        best, bound = self._least_walking([(job, steps.get(job.direction)) for job in jobs])
-        lifts = min((entry.bound for entry in fewest), default=0)
-        if not best:
-            done = [entry.steps for entry in fewest if entry.steps]
-            return self._plan_as_it_is(done[0], lifts) if done else self._unplanned(lifts)
-        # The model sets a frame aside at most once. Another plan has at least one lift more than the
-        # fewest, unless it uses places that the model does not know, and walks what any plan walks.
-        other_lifts = lifts + 1 if model_is_whole(self.house) else lifts
-        other = self.lift_worth_mm * other_lifts + least_any_plan_walks(self.house)
-        cost = _stage("cost_mm", best[0].value or 0, min(bound, other))
-        return self._fewest_breaks(best, (cost,))
-
-    def _fewest_lifts(self, *, either_way: bool = False) -> list[Fewest]:
-        """Return the fewest lifts of each direction that is not proven worse than another."""
-        jobs = self.jobs
-        refuse_heavy_frames(jobs[0])
-        found: list[Fewest] = []
-        best: int | None = None
-        for job in jobs:
-            fewest = fewest_lifts(
-                job,
-                self.solver,
-                at_most=None if either_way else best,
-            )
-            if fewest is not None:
-                found.append(fewest)
-                if fewest.value is not None:
-                    best = fewest.value if best is None else min(best, fewest.value)
+        refuse_heavy_frames(self.jobs[0])
+        crew = self._better_crew()
+        fronts = self._fronts(None)
+        least = min(front.bound for front in fronts)
+        best = self._crew_costs(crew)
+        searched: list[Prospect | None] = []
+        most_lifts = least
+        while not self.out_of_time:
+            jobs = [replace(front.job, for_walking=True) for front in fronts]
+            opened = [open_prospect(Yard(job, self.legs), most_lifts, self.scale) for job in jobs]
+            prospects = [found for found, _ in opened if found is not None]
+            searched = [*prospects, *(None for _, whole in opened if not whole)]
+            best = self._least(prospects, best, "cost_mm")
+            most_lifts += 1
+            beyond = self.lift_worth_mm * most_lifts + least_any_plan_walks(self.house)
+            if best is not None and beyond * self.scale.mm_worth >= best.cost:
+                break
+            if len(searched) > len(prospects):
+                break
         if best is None:
-            refuse_without_plan(jobs, self.solver)
-        return found
+            return self._as_it_is(crew, least)
+        # The states have no plan with more lifts, nor one that sets a frame aside twice: that has at
+        # least one more lift than frames wait, and walks what any plan walks.
+        twice = least + 1 if model_is_whole(self.house) else least
+        other = self.lift_worth_mm * min(most_lifts, twice) + least_any_plan_walks(self.house)
+        bound = min(self._cost_bound(best, searched), other * self.scale.mm_worth)
+        return self._plan_of(best, bound, ())
 
-    def _least_walking(self, starts: Sequence[tuple[Job, Steps | None]]) -> tuple[list[Found], int]:
-        """Return the plans tied for the least cost in each direction, and the bound over all of them."""
-        found: list[Found] = []
-        bounds: list[int] = []
-        for job, steps in starts:
-            least = least_walking(
-                job,
-                self.legs,
-                steps,
-                self.solver,
-                self._effort(0.6 / len(starts)),
-                lift_worth_mm=self.lift_worth_mm,
-                at_most=min((entry.value for entry in found if entry.value is not None), default=None),
-            )
-            if least.bound is not None:
-                bounds.append(least.bound)
-            if least.value is not None:
-                found.append(least)
-        best = min((entry.value for entry in found if entry.value is not None), default=0)
-        return [entry for entry in found if entry.value == best], min(bounds, default=0)
+    def _crew_costs(self, crew: Plan | None) -> _Best | None:
+        if crew is None:
+            return None
+        cost = self._replayed(crew).cost
+        merged = cost.merged_mm(self.house.scenario.stand.lift_worth_m)
+        return _Best(self.jobs[0], steps_in(crew), self.scale.mm_worth * merged + cost.breaks)
 
-    def _fewest_breaks(self, tied: Sequence[Found], stages: tuple[StageResult, ...]) -> Plan:
-        found = [
-            fewest_breaks(
-                entry,
-                self.legs,
-                self.solver,
-                self._effort(0.3 / len(tied)),
-                lift_worth_mm=self.lift_worth_mm,
-            )
-            for entry in tied
-        ]
-        bound = min(entry.bound or 0 for entry in found)
-        plans = [
-            self._plan(entry.steps or before.steps or (), stages)
-            for before, entry in zip(tied, found, strict=True)
-        ]
-        best = min(plans, key=lambda plan: self._replayed(plan).cost.breaks)
-        breaks = _stage("breaks", self._replayed(best).cost.breaks, bound, stages[-1])
-        return self._checked(steps_in(best), (*stages, breaks))
-
-    def _unplanned(self, lifts_bound: int) -> Plan:
-        """Return what the better unplanned crew would do: the search found nothing in its time."""
+    def _better_crew(self) -> Plan | None:
+        """Return what the better unplanned crew does, and tell of it: there is a plan from the start."""
+        job = self.jobs[0]
         crews = [
-            crew(self.house, spots=self.spots, places=self.places, legs=self.legs).plan
+            crew(self.house, spots=job.spots, places=job.places, routes=self.legs.routes).plan
             for crew in (by_frame_list, by_nearest)
         ]
         plans = [plan for plan in crews if plan is not None]
         if not plans:
+            return None
+        best = min(plans, key=lambda plan: self._replayed(plan).cost.extra_lifts)
+        least = min(len(job.surely_waiting) for job in self.jobs)
+        self.solver.tell(STAGE, self._replayed(best).cost.extra_lifts, least)
+        return best
+
+    def _as_it_is(self, crew: Plan | None, lifts_bound: int) -> Plan:
+        """Return what the unplanned crew does, which no search has bettered."""
+        if crew is None:
             refuse_without_plan(self.jobs, self.solver)
             raise LimitError("the limit was reached before any plan was found")
-        best = min(plans, key=lambda plan: self._replayed(plan).cost.extra_lifts)
-        return self._plan_as_it_is(steps_in(best), lifts_bound)
-
-    def _plan_as_it_is(self, steps: Steps, lifts_bound: int) -> Plan:
-        """Return a plan that no stage has bettered, with the bounds that hold for any."""
-        cost = self._replayed(self._plan(steps, ())).cost
-        walks = least_any_plan_walks(self.house)
+        cost = self._replayed(crew).cost
         if self.lift_worth_mm:
-            value = cost.merged_mm(self.house.scenario.stand.lift_worth_m)
-            stages = [_stage("cost_mm", value, self.lift_worth_mm * lifts_bound + walks)]
-        else:
-            stages = [_stage("extra lifts", cost.extra_lifts, lifts_bound)]
-            stages.append(_stage("walking_mm", cost.walking_mm, walks, stages[-1]))
-        stages.append(_stage("breaks", cost.breaks, 0, stages[-1]))
-        return self._checked(steps, tuple(stages))
+            best = self._crew_costs(crew)
+            assert best is not None  # noqa: S101 - there is a crew
+            least = self.lift_worth_mm * lifts_bound + least_any_plan_walks(self.house)
+            return self._plan_of(best, least * self.scale.mm_worth, ())
+        best = _Best(self.jobs[0], steps_in(crew), self.scale.mm_worth * cost.walking_mm + cost.breaks)
+        return self._plan_of(best, 0, (_stage("extra lifts", cost.extra_lifts, lifts_bound),))
 
-    def _effort(self, share: float) -> Effort:
-        work = self.limit_s * _WORK_PER_SECOND * share
-        return Effort(finding=min(_FINDING_WORK, work / 3), proving=work)
+    def _checked(self, job: Job, steps: Steps, stages: tuple[StageResult, ...]) -> Plan:
+        plan = self._built(job, steps, stages)
+        violations = self._replayed(plan).violations
+        if violations:
+            raise AssertionError(f"the search and the check disagree: {violations[0]}")
+        return plan
 
-    def _plan(self, steps: Steps, stages: tuple[StageResult, ...]) -> Plan:
+    def _built(self, job: Job, steps: Steps, stages: tuple[StageResult, ...]) -> Plan:
+        used = {step.to_spot for step in steps}
+        proposed = not self.house.scenario.spots
         proven = bool(stages) and all(stage.status == "optimal" for stage in stages)
         return build_plan(
             self.house,
             steps,
-            spots=self.spots,
-            places=self.places,
+            # Of the spots proposed only those that are used, so that nobody clears ground for nothing.
+            spots={name: spot for name, spot in job.spots.items() if not proposed or name in used},
+            places=job.places,
             stages=stages,
             status="optimal" if proven else "best found",
-            legs=self.legs,
+            routes=self.legs.routes,
         )
 
     def _replayed(self, plan: Plan) -> Replay:
-        return replay(self.house, plan, self.legs)
-
-    def _checked(self, steps: Steps, stages: tuple[StageResult, ...]) -> Plan:
-        plan = self._plan(steps, stages)
-        violations = self._replayed(plan).violations
-        if violations:
-            raise AssertionError(f"the model and the check disagree: {violations[0]}")
-        return plan
+        return replay(self.house, plan, self.legs.routes)
 
 
 def steps_in(plan: Plan) -> Steps:

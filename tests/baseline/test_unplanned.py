@@ -44,40 +44,41 @@ def test_the_better_direction_is_taken(baseline: Baseline) -> None:
 
 @BOTH
 def test_with_as_many_lifts_either_way_the_shorter_walk_is_taken(baseline: Baseline) -> None:
-    # A lies on the middle of E1's line, B on that of W1's. Loaded 5000 + 0 + 5000 + 0 either way.
-    # Empty, anticlockwise: S1-A 5000, E1-B 6000, N1-B 5000 = 16000; clockwise: S1-B 5000, W1-B 0,
-    # N1-A 5000 = 10000.
-    packs = (pack("A", (6000, 4000), (("E1",),)), pack("B", (0, 4000), (("S1", "W1", "N1"),)))
+    # A lies 5000 east of E1, B 5000 west of W1; S1 and N1 are sqrt(8000^2 + 4000^2) = 8944.3 from both.
+    # Loaded: S1 8944, E1 5000, N1 8944, W1 5000 = 27888 either way. Empty, anticlockwise: S1-A 8944,
+    # E1-B 11000, N1-B 8944 = 28888; clockwise: S1-B 8944, W1-B 5000, N1-A 8944 = 22888.
+    packs = (pack("A", (11000, 4000), (("E1",),)), pack("B", (-5000, 4000), (("S1", "W1", "N1"),)))
     result = baseline(hut(packs=packs))
     assert stood(result) == "S1 W1 N1 E1"
     assert result.plan is not None
-    assert sum(move.empty_mm + move.loaded_mm for move in result.plan.moves) == 20_000
+    assert sum(move.empty_mm + move.loaded_mm for move in result.plan.moves) == 50_776
 
 
 @BOTH
 def test_fewer_lifts_come_before_a_shorter_walk(baseline: Baseline) -> None:
-    # As above, but W1 lies under N1: clockwise still walks 20000 (a lean where B lies costs no steps) but
-    # sets N1 aside; anticlockwise walks 26000 and sets nothing aside.
-    packs = (pack("A", (6000, 4000), (("E1",),)), pack("B", (0, 4000), (("S1", "N1"), ("W1",))))
-    house = hut(packs=packs, spots=(lean("L", (0, 4000)),))
+    # As above, but W1 lies under N1, with a lean 2500 north of B. Anticlockwise 27888 + 28888 = 56776 and
+    # nothing is set aside. Clockwise: S1 8944, back 8944, N1 aside 2500, back 2500, W1 5000, to the lean
+    # sqrt(5000^2 + 2500^2) = 5590, N1 sqrt(8000^2 + 1500^2) = 8139, to A 8944, E1 5000 = 55561.
+    packs = (pack("A", (11000, 4000), (("E1",),)), pack("B", (-5000, 4000), (("S1", "N1"), ("W1",))))
+    house = hut(packs=packs, spots=(lean("L", (-5000, 6500)),))
     assert line(baseline(house)) == "S1 E1 N1 W1"
 
 
 def test_the_list_goes_by_the_list_and_the_nearest_by_the_walk() -> None:
     packs = (
-        pack("A", (2000, -1000), (("S1", "S2", "W2", "W1", "N2"),)),
+        pack("A", (2000, -1500), (("S1", "S2", "W2", "W1", "N2"),)),
         pack("B", (9000, -1000), (("E1", "E2", "N1", "I1"),)),
     )
     house = room(packs, stand=StandChoices(lap="both-ways", direction="anticlockwise", hold_open=0))
     assert stood(by_frame_list(house)) == "S1 S2 E1 E2 N1 N2 W1 W2 I1"
-    # After S2 the team is at (3000, 0): A is 1414 mm away, B 6083 mm. From the middle of N2 at
+    # After S2 the team is at (3000, 0): A is 1803 mm away, B 6083 mm. From the middle of N2 at
     # (1000, 4000) only B is left, and N1 is the one that joins.
     assert stood(by_nearest(house)) == "S1 S2 W2 W1 N2 E1 E2 N1 I1"
 
 
 def test_the_nearest_is_taken_from_under_others_only_when_nothing_is_free() -> None:
     packs = (
-        pack("A", (2000, -1000), (("S1", "S2"), ("I1",), ("W2",))),
+        pack("A", (2000, -1500), (("S1", "S2"), ("I1",), ("W2",))),
         pack("B", (9000, -1000), (("E1", "E2", "N1", "N2", "W1"),)),
     )
     house = room(packs, spots=(pile(),), stand=StandChoices(lap="both-ways", direction="anticlockwise"))
@@ -124,6 +125,22 @@ def test_a_crew_too_small_gets_stuck(baseline: Baseline) -> None:
     assert "stuck with 2 of 4 frames stood" in (result.reason or "")
 
 
+@BOTH
+def test_a_crew_shuts_no_frame_out(baseline: Baseline) -> None:
+    # W2, last of the lap anticlockwise, would shut I1 out: it is left until I1 is in.
+    house = room(stand=StandChoices(direction="anticlockwise"), solid=True)
+    assert stood(baseline(house)) == "S1 S2 E1 E2 N1 N2 W1 I1 W2"
+
+
+@BOTH
+def test_a_crew_that_must_shut_a_frame_out_gets_stuck_and_says_so(baseline: Baseline) -> None:
+    house = room(stand=StandChoices(direction="anticlockwise", hold_open=0), solid=True)
+    assert baseline(house).reason == (
+        "anticlockwise: stuck with 7 of 9 frames stood: whatever is stood next shuts a frame out from its "
+        "line, such as I1"
+    )
+
+
 def test_another_frame_is_tried_where_the_first_cannot_be_got_at() -> None:
     packs = (
         pack("A", (6000, -4000), (("S1",), ("N1",), ("E1",))),
@@ -136,7 +153,7 @@ def test_another_frame_is_tried_where_the_first_cannot_be_got_at() -> None:
 
 @BOTH
 def test_levels_are_stood_one_after_the_other(baseline: Baseline) -> None:
-    house = two_floors(spots=(pile("Q", (0, 4000), level=2),))
+    house = two_floors(spots=(pile("Q", (-5000, 4000), level=2),))
     assert stood(baseline(house)) in (
         "S1 E1 N1 W1 US1 UE1 UN1 UW1",
         "S1 W1 N1 E1 US1 UW1 UN1 UE1",
@@ -151,11 +168,11 @@ def shuffled_rooms(draw: st.DrawFn) -> House:
     deep = draw(st.integers(1, 3))
     packs = tuple(
         pack(name, at, [part[start : start + deep] for start in range(0, len(part), deep)], holds=3)
-        for name, at, part in (("A", (2000, -1000), names[:cut]), ("B", (9000, 0), names[cut:]))
+        for name, at, part in (("A", (2000, -1500), names[:cut]), ("B", (9000, 0), names[cut:]))
     )
     lap: Lap = draw(st.sampled_from(["one-way", "both-ways", "free"]))
     choices = StandChoices(lap=lap, hold_open=draw(st.integers(0, 2)))
-    return room(packs, spots=(pile("P", (-3000, 0), 3), lean("L", (-3000, 4000))), stand=choices)
+    return room(packs, spots=(pile("P", (-5000, 0), 3), lean("L", (-5000, 4000))), stand=choices)
 
 
 @settings(max_examples=60, deadline=None)

@@ -9,7 +9,7 @@ from itertools import pairwise
 from typing import Literal
 
 from packseq.geometry import Point
-from packseq.scenario.model import Crew, Frame, Pack, Place, Scenario, Spot, StandChoices
+from packseq.scenario.model import Crew, Frame, Opening, Pack, Place, Scenario, Spot, StandChoices
 
 THICKNESS = 90.0
 HEIGHT = 2400.0
@@ -69,6 +69,11 @@ def _lines(frames: int, length: float, depth: float, dice: random.Random) -> Ite
             yield "internal", piece
 
 
+def _door(length: float) -> tuple[Opening, ...]:
+    """Return a door in the middle of a frame that is long enough for one: rooms need ways in."""
+    return (Opening("door", round((length - 820) / 2), 820.0, 0.0, 2040.0),) if length >= 1500 else ()
+
+
 def generated_scenario(
     frames: int, *, seed: int = 0, packs: int = 3, shuffle: float = 0.2, choices: StandChoices | None = None
 ) -> Scenario:
@@ -93,7 +98,7 @@ def generated_scenario(
             location="external" if location == "external" else "internal",
             mass_kg=round(15 * math.dist(start, end) / 1000, 1),
             mass_is_estimate=False,
-            openings=(),
+            openings=_door(math.dist(start, end)),
             row=number + 1,
         )
     names = list(made)

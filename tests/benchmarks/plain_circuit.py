@@ -13,21 +13,24 @@ from __future__ import annotations
 import math
 import time
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ortools.sat.python import cp_model
 
 from packseq.geometry import Point, leg_mm
 from packseq.house.model import House
 from packseq.plan.build import Step
-from packseq.plan.legs import StraightLegs
 from packseq.plan.model import LapDirection
+from packseq.routes.engine import build_routes
 from packseq.scenario.model import Spot
 from packseq.standup.chain import Chain, Node, sure_moves
 from packseq.standup.job import Job
 from packseq.standup.lifts import fewest_lifts, ruled
-from packseq.standup.rules import RULES
+from packseq.standup.search import all_jobs, plan_standup, steps_in
 from packseq.standup.solver import Clock, Solver
+from packseq.standup.states.bits import Numbered
+from packseq.standup.states.legtable import LegTable
+from packseq.standup.states.yard import Yard
 from packseq.standup.steps import hint_steps
 from packseq.standup.variables import Expression, Literal, Variables, total
 
@@ -145,20 +148,25 @@ def contest(house: House, direction: LapDirection, limit_s: float) -> Contest:
     ValueError
         If the extra lifts could not be settled first.
     """
-    scenario = house.scenario
-    places = {name: pack.places[0] for name, pack in scenario.packs.items()}
-    fewest = fewest_lifts(
-        Job(house, direction, scenario.spots, places, frozenset(RULES)), Solver(Clock(limit_s))
-    )
-    if fewest is None or fewest.steps is None or fewest.value is None or not fewest.proven:
-        raise ValueError(f"the extra lifts of {scenario.name} are not proven in {limit_s:.0f} s")
+    stand = replace(house.scenario.stand, direction=direction)
+    told = replace(house, scenario=replace(house.scenario, stand=stand))
+    plan = plan_standup(told, limit_s=limit_s)
+    lifts = next(stage for stage in plan.stages if stage.name == "extra lifts")
+    if lifts.status != "optimal" or lifts.value is None:
+        raise ValueError(f"the extra lifts of {house.scenario.name} are not proven in {limit_s:.0f} s")
+    routes = build_routes(house.scenario)
+    (job,) = all_jobs(told)
+    fewest = fewest_lifts(Yard(job, LegTable(routes, Numbered(job.frames))), Solver(Clock(limit_s)))
+    if fewest is None or fewest.value != lifts.value:
+        raise ValueError(f"the order alone does not tell the extra lifts of {house.scenario.name}")
+    steps = steps_in(plan)
     own = ruled(fewest.job, timed=True)
     plain = ruled(fewest.job, timed=True)
     return Contest(
         direction,
         fewest.value,
-        _curve(own, Chain(own, StraightLegs()).walking, fewest.steps, limit_s),
-        _curve(plain, plain_walking(plain), fewest.steps, limit_s),
+        _curve(own, Chain(own, routes).walking, steps, limit_s),
+        _curve(plain, plain_walking(plain), steps, limit_s),
     )
 
 

@@ -1,4 +1,6 @@
-"""How many legs a second, against networkx on a graph made anew for each state. Run by hand.
+"""How many legs a second, against networkx on a graph made anew for each state; how long a replay takes.
+
+Run by hand:
 
 python tests/benchmarks/routes.py [frames ...]
 """
@@ -17,10 +19,13 @@ import networkx as nx
 import numpy as np
 from generated import generated_scenario
 
+from packseq.baseline import by_frame_list
+from packseq.check import replay
 from packseq.geometry import whole_mm
+from packseq.house.derive import derive_house
 from packseq.routes.corners import corner_pairs
 from packseq.routes.crossing import lines_crossing
-from packseq.routes.engine import build_routes
+from packseq.routes.engine import Routes, build_routes
 from packseq.routes.ground import blockers, outlines
 from packseq.routes.passing import passing
 from packseq.routes.values import Stop, pack_stop, spot_stop
@@ -30,11 +35,12 @@ State = tuple[frozenset[str], Stop, Stop]
 
 
 def with_doors(scenario: Scenario, dice: random.Random) -> Scenario:
-    """Put a door into half of the frames that are long enough."""
+    """Put a door into half of the frames that are long enough; through a wide one a frame can be carried."""
     frames = dict(scenario.frames)
     for frame in scenario.frames.values():
         if frame.length_mm > 1300 and dice.random() < 0.5:
-            hole = Opening("door", dice.uniform(100, frame.length_mm - 1000), 860, 0, 2040)
+            width_mm = 1700 if frame.length_mm > 2400 else 860
+            hole = Opening("door", dice.uniform(100, frame.length_mm - width_mm - 100), width_mm, 0, 2040)
             frames[frame.name] = replace(frame, openings=(hole,))
     return replace(scenario, frames=frames)
 
@@ -96,6 +102,28 @@ def measure(frames: int) -> None:
     print(
         f"{len(scenario.frames):4} frames: built in {build_s:5.2f} s; "
         f"{len(walks) / ours_s:8.0f} legs a second, {len(some) / theirs_s:6.1f} by networkx"
+    )
+    measure_replay(scenario, routes)
+
+
+def measure_replay(scenario: Scenario, routes: Routes) -> None:
+    """Print how long the replay of a plan takes, its routes built before and not."""
+    house = derive_house(scenario)
+    plan = by_frame_list(house, routes=routes).plan
+    if plan is None:
+        print("      no crew gets through without a plan, so there is none to replay")
+        return
+    marks = [time.perf_counter()]
+    fresh = build_routes(scenario)
+    marks.append(time.perf_counter())
+    cost = replay(house, plan, fresh).cost
+    marks.append(time.perf_counter())
+    replay(house, plan, fresh)
+    marks.append(time.perf_counter())
+    build_s, first_s, again_s = (after - before for before, after in pairwise(marks))
+    print(
+        f"      {len(plan.moves)} moves ({cost.extra_lifts} extra lifts): routes built in {build_s:.2f} s, "
+        f"replayed in {first_s:.3f} s, again in {again_s:.3f} s"
     )
 
 

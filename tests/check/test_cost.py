@@ -7,10 +7,8 @@ from small_house import hut, lean, pack, pile, plan_of, room
 
 from packseq.check import replay
 from packseq.check.cost import Cost
-from packseq.check.walking import Walked
-from packseq.plan.legs import Leg
 from packseq.plan.model import StageResult
-from packseq.scenario.model import Frame, StandChoices
+from packseq.scenario.model import StandChoices
 
 
 def test_a_hut_worked_by_hand() -> None:
@@ -26,13 +24,13 @@ def test_a_hut_worked_by_hand() -> None:
     house = hut(spots=(pile(),), masses={"N1": 80.0})
     done = replay(house, plan_of(house, "W1>P S1 E1 N1 W1"))
     # 60 kg / 25 = 2.4, so 3 people; 80 / 25 = 3.2, so 4.
-    assert done.walked == (
-        Walked(0, 6000, 3),
-        Walked(6000, 5000, 3),
-        Walked(5000, 8000, 3),
-        Walked(8000, 12369, 4),
-        Walked(12369, 8000, 3),
-    )
+    assert [(legs.empty_mm, legs.loaded_mm, legs.people) for legs in done.walked] == [
+        (0, 6000, 3),
+        (6000, 5000, 3),
+        (5000, 8000, 3),
+        (8000, 12369, 4),
+        (12369, 8000, 3),
+    ]
     assert done.cost == Cost(
         extra_lifts=1,
         extra_lifts_by_pack={"A": 1},
@@ -103,22 +101,24 @@ def test_state_after_each_move() -> None:
         done.state_after(6)
 
 
-class Detour:
-    """Legs that are 100 mm longer for each frame standing, and 7 mm when something is carried."""
+def test_what_stands_is_walked_round() -> None:
+    # Pack A at (1000, -3000). S1, 90 mm thick, stands along y = 0 from x = 0 to 6000.
+    house = hut(packs=(pack("A", (1000, -3000), (("S1", "E1", "N1", "W1"),)),), solid=True)
+    first, second, third, _ = replay(house, plan_of(house, "S1 E1 N1 W1")).walked
+    assert (first.empty, first.loaded_mm) == (None, 3606)  # sqrt(2000^2 + 3000^2) = 3605.6
+    assert second.empty_mm == 3606
+    # E1 goes round the end of S1: sqrt(5000^2 + 2955^2) + 4045 = 5807.9 + 4045 = 9852.9, not straight,
+    # sqrt(5000^2 + 7000^2) = 8602.3. The team comes back the same way, along the line of E1.
+    assert second.loaded is not None
+    assert (second.loaded.mm, third.empty_mm) == (9853, 9853)
+    assert second.loaded.points[:2] == ((1000, -3000), (6000, -45))
 
-    def leg(
-        self,
-        start: tuple[float, float],  # noqa: ARG002
-        end: tuple[float, float],  # noqa: ARG002
-        carried: Frame | None,
-        standing: frozenset[str],
-        level: int,
-    ) -> Leg:
-        return Leg(1000 * level + 100 * len(standing) + (7 if carried else 0))
 
-
-def test_other_legs_can_take_the_place_of_straight_ones() -> None:
-    house = hut((("S1", "E1"), ("N1", "W1")))
-    done = replay(house, plan_of(house, "S1 E1 N1 W1"), Detour())
-    # Loaded 1007 + 1107 + 1207 + 1307 = 4628; empty, after the first stand, 1100 + 1200 + 1300 = 3600.
-    assert done.cost.walking_mm == 8228
+def test_a_leg_without_a_way_walks_nothing() -> None:
+    walls = room(solid=True)
+    order = "S1 S2 E1 E2 N1 N2 W1 W2 I1"
+    done = replay(walls, plan_of(walls, order))
+    # The room is shut when I1 comes.
+    assert done.walked[-1].loaded is None
+    assert done.walked[-1].walking_mm == done.walked[-1].empty_mm
+    assert {(each.rule, each.move_number) for each in done.violations} == {("way-in", 9)}

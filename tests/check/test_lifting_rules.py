@@ -68,7 +68,7 @@ def test_spot_room_takes_only_the_last_one_off_a_pile_and_any_off_a_lean() -> No
 
 
 def test_spot_room_keeps_a_spot_to_its_level() -> None:
-    lower, upper = pile("P"), pile("Q", (0, 4000), level=2)
+    lower, upper = pile("P"), pile("Q", (-5000, 4000), level=2)
     house = two_floors(spots=(lower, upper))
     order = "S1 W1 N1 E1 UW1>{} US1 UW1 UN1 UE1"
     assert broken(house, order.format("Q")) == set()
@@ -76,7 +76,7 @@ def test_spot_room_keeps_a_spot_to_its_level() -> None:
 
 
 def test_spot_room_keeps_the_top_of_a_pack_to_its_level() -> None:
-    house = two_floors(spots=(pile("Q", (0, 4000), level=2),))
+    house = two_floors(spots=(pile("Q", (-5000, 4000), level=2),))
     packs = house.scenario.packs
     low, high = replace(packs["A"], holds=9), replace(packs["B"], holds=9)
     open_topped = replace(house, scenario=replace(house.scenario, packs={"A": low, "B": high}))

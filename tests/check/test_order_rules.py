@@ -108,7 +108,7 @@ def test_perimeter_first_is_off_when_internals_stand_any_time() -> None:
 def test_level_order_wants_the_lower_level_whole() -> None:
     clockwise = "S1 W1 N1 E1 UW1>Q US1 UW1 UN1 UE1"
     early_stand = "UW1>Q S1 W1 N1 US1 E1 UW1 UN1 UE1"
-    house = two_floors(spots=(pile("Q", (0, 4000), level=2),))
+    house = two_floors(spots=(pile("Q", (-5000, 4000), level=2),))
     assert broken(house, clockwise) == set()
     # Set aside while nothing stands below it, then stood with E1 missing below.
     assert broken(house, early_stand) == {("level-order", 1), ("level-order", 5)}

@@ -16,7 +16,7 @@ DEMOS = ("garden-room", "three-bedroom", "l-shaped", "two-level")
 
 
 def test_a_hut_has_four_walls_and_their_names() -> None:
-    lines = plan_sketch(shown_as_entered(hut(), 1), 60)
+    lines = plan_sketch(shown_as_entered(hut(solid=True), 1), 60)
     walls = [line.strip() for line in lines if line.strip().startswith("+-")]
     # North and south wall, from corner to corner.
     assert len(walls) == 2

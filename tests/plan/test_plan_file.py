@@ -39,15 +39,20 @@ WRITTEN = """\
   {"name": "P", "at_mm": [0, -4000], "bearing_deg": 0, "size_mm": [8000, 2400], "kind": "pile", "holds": 9}],
  "moves": [
   {"n": 1, "do": "set aside", "frame": "W1", "from": {"pack": "A", "layer": 1}, "to": {"spot": "P"}, \
-"people": 3, "empty_mm": 0, "loaded_mm": 6000, "route_mm": [], "why": "above S1"},
+"people": 3, "empty_mm": 0, "loaded_mm": 6000, \
+"route_mm": [[6000, -4000], [0, -4000]], "why": "above S1"},
   {"n": 2, "do": "stand", "stand": 1, "frame": "S1", "from": {"pack": "A", "layer": 2}, \
-"people": 3, "empty_mm": 6000, "loaded_mm": 5000, "route_mm": [], "touches": []},
+"people": 3, "empty_mm": 6000, "loaded_mm": 5000, \
+"route_mm": [[6000, -4000], [3000, 0]], "touches": []},
   {"n": 3, "do": "stand", "stand": 2, "frame": "E1", "from": {"pack": "A", "layer": 3}, \
-"people": 3, "empty_mm": 5000, "loaded_mm": 8000, "route_mm": [], "touches": ["S1"]},
+"people": 3, "empty_mm": 5000, "loaded_mm": 8000, \
+"route_mm": [[6000, -4000], [6000, 4000]], "touches": ["S1"]},
   {"n": 4, "do": "stand", "stand": 3, "frame": "N1", "from": {"pack": "A", "layer": 4}, \
-"people": 3, "empty_mm": 8000, "loaded_mm": 12369, "route_mm": [], "touches": ["E1"]},
+"people": 3, "empty_mm": 8000, "loaded_mm": 12369, \
+"route_mm": [[6000, -4000], [3000, 8000]], "touches": ["E1"]},
   {"n": 5, "do": "stand", "stand": 4, "frame": "W1", "from": {"spot": "P"}, \
-"people": 3, "empty_mm": 12369, "loaded_mm": 8000, "route_mm": [], "touches": ["N1", "S1"]}]}
+"people": 3, "empty_mm": 12369, "loaded_mm": 8000, \
+"route_mm": [[0, -4000], [0, 4000]], "touches": ["N1", "S1"]}]}
 """
 
 

@@ -12,6 +12,7 @@ from square_room import SOUND_FILES, Changes, write_scenario
 from packseq.scenario.files import fingerprint
 from packseq.scenario.mass import estimate_mass_kg
 from packseq.scenario.model import Crew, Opening, Place, Spot, StandChoices
+from packseq.scenario.rates import TimeRates
 from packseq.scenario.read import read_scenario
 
 
@@ -22,6 +23,7 @@ def test_every_value_of_the_sound_scenario_is_read(tmp_path: Path) -> None:
     assert list(scenario.frames) == ["South", "East", "North", "West"]
     assert scenario.crew == Crew(people=4, share_kg=25)
     assert scenario.stand == StandChoices(hold_open=0)
+    assert scenario.rates == TimeRates(1.0, 0.5, 30, 300, 60)
     assert (scenario.join_gap_mm, scenario.clearance_mm) == (30, 50)
     assert (scenario.gaps, scenario.no_go, scenario.levels) == ((), (), (1,))
     assert scenario.spots == {"S1": Spot("S1", 1, (1500, 1500), 0, (3000, 2700), "pile", 2)}
@@ -41,6 +43,12 @@ def test_pack_takes_its_longest_and_tallest_frame_and_lists_layers_from_the_top(
     assert (pack.length_mm, pack.width_mm) == (2820, 2410)
     assert pack.places == (Place((-3000, 1500), 90),)
     assert (pack.level, pack.holds) == (1, 0)
+
+
+def test_rates_of_time_replace_the_defaults_one_by_one(tmp_path: Path) -> None:
+    site = SOUND_FILES["site.toml"].replace("[crew]", "[time]\nstand_s = 480\nloaded_m_per_s = 0.4\n[crew]")
+    scenario = read_scenario(write_scenario(tmp_path, {"site.toml": site}))
+    assert scenario.rates == TimeRates(loaded_m_per_s=0.4, stand_s=480)
 
 
 def test_layers_go_by_number_with_gaps_and_may_hold_two_frames(tmp_path: Path) -> None:

@@ -317,11 +317,6 @@ def test_openings_may_touch_and_fill_the_frame(tmp_path: Path) -> None:
                 "packs.csv, row 4, column frame: the name is not given",
             ],
         ),
-        (
-            "B,1,West\nB,2,East",
-            "A,3,West\nA,4,East",
-            ["site.toml, pack[2].name: pack 'B' has no frames in packs.csv"],
-        ),
     ],
 )
 def test_a_fault_in_the_stacks(old: str, new: str, expected: list[str], tmp_path: Path) -> None:

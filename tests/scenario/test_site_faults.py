@@ -41,6 +41,16 @@ CASES = [
     ("people = 4", "people = 4\nshare_kg = 0", ["crew.share_kg: must be more than 0, not 0"]),
     ("[crew]\npeople = 4\n", "", ["crew: not given"]),
     ("[crew]\npeople = 4\n", "", ["crew: not given"]),
+    # time
+    ("[crew]", "[time]\nstand_s = -1\n[crew]", ["time.stand_s: must be at least 0, not -1"]),
+    (
+        "[crew]",
+        "[time]\nloaded_m_per_s = 0\n[crew]",
+        ["time.loaded_m_per_s: must be at least 0.05, not 0"],
+    ),
+    ("[crew]", "[time]\nempty_m_per_s = 30\n[crew]", ["time.empty_m_per_s: must be at most 3, not 30"]),
+    ("[crew]", "[time]\nlift_off_s = nan\n[crew]", ["time.lift_off_s: must be a finite number"]),
+    ("[crew]", "[time]\nstands_s = 9\n[crew]", ["time.stands_s: unknown key; did you mean stand_s?"]),
     # stand
     ("hold_open = 0", "hold_open = -1", ["stand.hold_open: must be at least 0, not -1"]),
     ("hold_open = 0", "lift_worth_m = inf", ["stand.lift_worth_m: must be a finite number"]),

@@ -39,8 +39,9 @@ def box_with_room() -> Laps:
     """Return the box of 6 m with a wall from north to south, its faces 2000 from the west wall's."""
     lines = {**OUTER, "P": (2135.0, 90.0, 2135.0, 5910.0)}
     door = Opening("door", 1000, 900, 0, 2000)
-    frames = [drawn(name, line, *((door,) if name == "S" else ())) for name, line in lines.items()]
-    done = stood_in_order(frames)
+    frames = {name: drawn(name, line, *((door,) if name == "S" else ())) for name, line in lines.items()}
+    # The west wall is held open until the wall inside is in.
+    done = stood_in_order([frames[name] for name in "SENPW"])
     assert done.kept
     return study_laps(done, CHOICES)
 

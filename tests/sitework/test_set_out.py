@@ -231,6 +231,66 @@ def test_the_triangle_is_the_largest_that_lies_on_the_slab() -> None:
     assert [each.unit_mm for each in done.triangles] == [2700.0, 2700.0]
 
 
+def test_a_line_waits_for_the_lines_that_it_is_marked_on() -> None:
+    # A 6 x 3 m room with a 3 x 3 m wing on the right half of its north side, which has a 3 x 3 m wing to its
+    # right in its turn: the far east wall crosses neither the reference line nor the closing one on the slab.
+    slab = (
+        (0.0, 0.0),
+        (9000.0, 0.0),
+        (9000.0, 6000.0),
+        (12_000.0, 6000.0),
+        (12_000.0, 9000.0),
+        (6000.0, 9000.0),
+        (6000.0, 3000.0),
+        (0.0, 3000.0),
+    )
+    lines = {
+        "S": (0.0, 45.0, 9000.0, 45.0),
+        "E1": (8955.0, 90.0, 8955.0, 6045.0),
+        "S2": (9000.0, 6045.0, 12_000.0, 6045.0),
+        "E2": (11_955.0, 6090.0, 11_955.0, 8910.0),
+        "N": (12_000.0, 8955.0, 6000.0, 8955.0),
+        "W2": (6045.0, 8910.0, 6045.0, 2955.0),
+        "N2": (6000.0, 2955.0, 0.0, 2955.0),
+        "W": (45.0, 2910.0, 45.0, 90.0),
+    }
+    done = lines_of(drawn(lines, slab))
+    assert all(len(line.marked_on) == 2 for line in done.lines[4:])
+    assert all(number < line.number for line in done.lines for number in line.marked_on)
+    floor = Polygon(slab).buffer(1)
+    for line in done.lines[4:]:
+        for number in line.marked_on:
+            at = line.crossing(done.line(number))
+            assert at is not None
+            assert floor.covers(Point(at))
+
+
+@pytest.mark.parametrize("reach_mm", [0.0, 1500.0])
+def test_a_house_that_lies_askew_is_set_out_alike(reach_mm: float) -> None:
+    house = demo("garden-room")
+    lines = {
+        f"{'I' if frame.name.startswith('N') else ''}{frame.name}": (*frame.start, *frame.end)
+        for frame in house.scenario.frames.values()
+    }
+    cosine, sine = math.cos(math.radians(17.0)), math.sin(math.radians(17.0))
+
+    def turned(x: float, y: float) -> tuple[float, float]:
+        return (3000 + x * cosine - y * sine, x * sine + y * cosine - 900)
+
+    askew = drawn(
+        {name: (*turned(x1, y1), *turned(x2, y2)) for name, (x1, y1, x2, y2) in lines.items()},
+        tuple(turned(x, y) for x, y in house.scenario.slab),
+        stand=StandChoices(reference=("E1", "E2")),
+    )
+    choices = Choices(100.0, reach_mm)
+    straight, done = lines_of(house, choices=choices), lines_of(askew, choices=choices)
+    assert [told(line) for line in done.lines] == [told(line) for line in straight.lines]
+    assert [each.diagonal_mm for each in done.rectangles] == pytest.approx(
+        [each.diagonal_mm for each in straight.rectangles]
+    )
+    assert done.zero == pytest.approx(turned(*straight.zero))
+
+
 def test_an_upper_level_is_set_out_on_its_own_floor() -> None:
     done = lines_of(demo("two-level"), level=1)
     assert done.level == 2

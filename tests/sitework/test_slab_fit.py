@@ -81,11 +81,9 @@ def test_no_other_shift_is_better(name: str, seed: int) -> None:
     best = (float(shift[0]), float(shift[1]))
     assert worst_at(house, corners, best) == pytest.approx(fit.worst_mm)
     tried = [
-        (best[0] + east, best[1] + north)
-        for east in np.linspace(-3, 3, 13)
-        for north in np.linspace(-3, 3, 13)
+        (best[0] + east, best[1] + north) for east in np.linspace(-3, 3, 9) for north in np.linspace(-3, 3, 9)
     ]
-    tried += [(dice.uniform(-30, 30), dice.uniform(-30, 30)) for _ in range(200)]
+    tried += [(dice.uniform(-30, 30), dice.uniform(-30, 30)) for _ in range(60)]
     assert min(worst_at(house, corners, shifted) for shifted in tried) >= fit.worst_mm - 1e-9
 
 

@@ -12,8 +12,9 @@ from packseq.scenario.model import Frame, Pack, Place, Spot, StandChoices
 
 # The corners of a lopsided hut: no two legs between them are equally long.
 CORNERS = ((0.0, 0.0), (6000.0, 0.0), (6100.0, 4000.0), (2000.0, 6000.0), (0.0, 3000.0))
-PACK_PLACES = ((-3000.0, -3000.0), (2000.0, -3500.0), (9000.0, 2500.0), (2500.0, 8000.0))
-SPOT_PLACES = ((-2000.0, 7000.0), (3000.0, 1500.0), (8000.0, -6000.0), (-2500.0, 1500.0))
+# Packs and spots lie clear of every line.
+PACK_PLACES = ((-3500.0, -3000.0), (2000.0, -3500.0), (10000.0, 2500.0), (2500.0, 8000.0))
+SPOT_PLACES = ((-5000.0, 7000.0), (11000.0, 1500.0), (8000.0, -6000.0), (-5500.0, 1500.0))
 ANY_LIFT_WORTH_M = st.sampled_from([0.5, 1.5, 4.0, 20.0])
 
 

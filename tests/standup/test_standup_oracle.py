@@ -98,7 +98,7 @@ def test_the_oracle_keeps_apart_what_a_pile_and_a_lean_let_go() -> None:
 
 
 def test_every_plan_of_the_oracle_keeps_the_rules_of_the_replay() -> None:
-    house = hut((("W1",), ("N1", "E1"), ("S1",)), spots=(pile(holds=2), lean("L", (9000, 0), 1)))
+    house = hut((("W1",), ("N1", "E1"), ("S1",)), spots=(pile(holds=2), lean("L", (11000, 0), 1)))
     best = Oracle(house).best()
     assert best is not None
     done = checked(house, plan_of(house, " ".join(best.moves)))

@@ -139,7 +139,7 @@ def test_crew_lift_wants_a_crew_as_large_as_the_team() -> None:
 
 
 def test_level_order_lifts_nothing_of_a_level_before_those_below_stand() -> None:
-    house = two_floors(spots=(pile("Q", (0, 4000), level=2),))
+    house = two_floors(spots=(pile("Q", (-5000, 4000), level=2),))
     assert allows(house, "level-order", "S1 E1 N1 W1 UW1>Q US1 UE1 UN1 UW1")
     assert not allows(house, "level-order", "S1 E1 N1 UW1>Q W1 US1 UE1 UN1 UW1")
 

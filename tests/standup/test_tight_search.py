@@ -21,6 +21,7 @@ from packseq.check.rules import ORDER_RULES, broken_rules
 from packseq.check.state import Heap, State
 from packseq.house.model import House
 from packseq.plan.model import LapDirection
+from packseq.routes.engine import build_routes
 from packseq.scenario.model import StandChoices
 from packseq.standup.tight.bound import Bound
 from packseq.standup.tight.fewest import fewest_by_states
@@ -105,7 +106,7 @@ def test_a_bound_known_from_elsewhere_is_taken_over() -> None:
 def test_the_order_rules_never_take_back_what_they_allow(
     house: House, direction: LapDirection, dice: random.Random
 ) -> None:
-    job = Job(house, {}, {}, direction)
+    job = job_of(house, direction)
     stood: tuple[str, ...] = ()
     allowed: set[str] = set()
     while len(stood) < len(house.scenario.frames):
@@ -115,9 +116,14 @@ def test_the_order_rules_never_take_back_what_they_allow(
         stood = (*stood, dice.choice(sorted(now)))
 
 
+def job_of(house: House, direction: LapDirection) -> Job:
+    places = {name: pack.places[0] for name, pack in house.scenario.packs.items()}
+    return Job(house, {}, places, direction, build_routes(house.scenario))
+
+
 def may_stand(job: Job, name: str, stood: tuple[str, ...]) -> bool:
     frame = job.house.scenario.frames[name]
-    lift = Lift(job, State({}, {}, stood, frozenset(stood)), frame, Heap("pack", "A"), None, 4)
+    lift = Lift(job, State({}, {}, stood, frozenset(stood)), frame, Heap("pack", "A"), None, 4, None)
     return not list(broken_rules(lift, ORDER_RULES))
 
 
@@ -126,7 +132,7 @@ def may_stand(job: Job, name: str, stood: tuple[str, ...]) -> bool:
 def test_what_surely_comes_first_comes_first_in_every_order(
     house: House, direction: LapDirection, dice: random.Random
 ) -> None:
-    job = Job(house, {}, {}, direction)
+    job = job_of(house, direction)
     stood: tuple[str, ...] = ()
     while len(stood) < len(house.scenario.frames):
         can = [name for name in house.scenario.frames if name not in stood and may_stand(job, name, stood)]
@@ -144,8 +150,7 @@ def stacks_of(count: int, width: int, seed: int) -> House:
 
 
 def yard_in(house: House) -> Yard:
-    places = {name: pack.places[0] for name, pack in house.scenario.packs.items()}
-    yard = yard_of(Job(house, {}, places, "anticlockwise"), 1)
+    yard = yard_of(job_of(house, "anticlockwise"), 1)
     assert yard is not None
     return yard
 
@@ -170,7 +175,7 @@ def plain_bound(house: House) -> int:
     return min(len(stuck), 1 + max(0, len(stuck) - max(off_one)), 2 + max(0, len(stuck) - by_two), 3)
 
 
-@pytest.mark.parametrize(("count", "width", "seeds"), [(9, 3, 20), (20, 5, 20), (70, 6, 3), (130, 9, 2)])
+@pytest.mark.parametrize(("count", "width", "seeds"), [(9, 3, 20), (20, 5, 20), (70, 6, 2), (130, 9, 1)])
 def test_the_bound_is_what_its_words_say_also_past_a_word_of_bits(count: int, width: int, seeds: int) -> None:
     for seed in range(seeds):
         house = stacks_of(count, width, seed)

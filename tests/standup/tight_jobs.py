@@ -35,7 +35,8 @@ def hold_to_the_check(house: House, found: ByStates) -> None:
     places = {name: pack.places[0] for name, pack in house.scenario.packs.items()}
     plan = build_plan(house, found.steps, spots=house.scenario.spots, places=places)
     done = replay(house, plan)
-    assert done.violations == ()
+    # The ways between packs, spots and lines are kept only where the caller asks for it (`further`).
+    assert {violation.rule for violation in done.violations} <= {"way-in", "ground-clear"}, done.violations
     assert plan.direction is not None
     assert done.cost.extra_lifts == found.extra_lifts
     assert found.bound <= (found.extra_lifts or 0)

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Mapping
 from types import MappingProxyType
 
 from packseq.check.job import Lift
+from packseq.check.rules.ground import ground_clear, way_in
 from packseq.check.rules.lifting import crew_lift, spot_room, top_of_pack
 from packseq.check.rules.order import joined, lap_order, level_order, perimeter_first, reference_first
 
@@ -28,6 +29,8 @@ RULES: Mapping[str, Rule] = MappingProxyType(
         "top-of-pack": top_of_pack,
         "spot-room": spot_room,
         "crew-lift": crew_lift,
+        "way-in": way_in,
+        "ground-clear": ground_clear,
     }
 )
 """Every rule that a lift is held to."""

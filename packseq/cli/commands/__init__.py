@@ -2,19 +2,29 @@
 
 from collections.abc import Callable, Mapping
 
-from packseq.cli.commands.measuring import setout, slab
+from packseq.cli.commands.day import record, replan, status
+from packseq.cli.commands.entering import convert, import_, new
+from packseq.cli.commands.measuring import readings, setout, slab
 from packseq.cli.commands.showing import draw, page
 from packseq.cli.commands.site import braces, fixings, job, laps, lifts
-from packseq.cli.commands.standing import check, plan, verify
+from packseq.cli.commands.standing import check, compare, plan, verify
 
 COMMANDS: Mapping[str, Callable[..., None]] = {
+    "new": new,
+    "import": import_,
+    "convert": convert,
     "check": check,
     "draw": draw,
     "page": page,
     "plan": plan,
     "verify": verify,
+    "compare": compare,
+    "record": record,
+    "status": status,
+    "replan": replan,
     "setout": setout,
     "slab": slab,
+    "readings": readings,
     "lifts": lifts,
     "braces": braces,
     "laps": laps,

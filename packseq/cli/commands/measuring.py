@@ -9,7 +9,7 @@ import typer
 
 from packseq.cli.options import AsJson, Folder, Force, PageOut
 from packseq.cli.ranges import between
-from packseq.sitework.distances import (
+from packseq.sitework.usual import (
     LEAST_OFFSET_MM,
     LEVEL_MM,
     MOST_OFFSET_MM,
@@ -17,6 +17,7 @@ from packseq.sitework.distances import (
     MOST_WITHIN_MM,
     OFFSET_MM,
     REACH_MM,
+    TOLERANCES,
     WITHIN_MM,
 )
 
@@ -116,3 +117,30 @@ def slab(
         form=form,
         level_form=level_form,
     )
+
+
+def readings(
+    folder: Folder,
+    *,
+    measured: Measured = None,
+    tolerances: Annotated[
+        str,
+        typer.Option(
+            "--tolerances", metavar="NAME|FILE.toml", help="A published set of limits, or one of your own."
+        ),
+    ] = TOLERANCES,
+    form: Form = None,
+    offset_mm: Offset = OFFSET_MM,
+    out: PageOut = None,
+    force: Force = False,
+    as_json: AsJson = False,
+) -> None:
+    """Hold measured values against limits: what to fix, what to measure again, the worst first.
+
+    Without measured values: what the file holds, and which limits there are.
+    """
+    from packseq.cli.reading import show_readings  # noqa: PLC0415
+    from packseq.cli.sheets import SheetOptions  # noqa: PLC0415
+
+    options = SheetOptions(folder, out, force=force, as_json=as_json)
+    show_readings(measured, tolerances, offset_mm, options, form=form)

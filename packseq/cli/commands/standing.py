@@ -42,6 +42,16 @@ def plan(
     plan_scenario(job, as_json=as_json)
 
 
+def compare(folder: Folder, *, limit_s: Limit = 120.0, as_json: AsJson = False) -> None:
+    """Show the same job under other choices, side by side, and what its extra lifts come from.
+
+    The limit is for all of them together. Ctrl-C ends it early and shows what there is.
+    """
+    from packseq.cli.comparing import compare_scenario  # noqa: PLC0415
+
+    compare_scenario(folder, limit_s=limit_s, as_json=as_json)
+
+
 def verify(
     folder: Folder,
     plan_file: PlanFile,

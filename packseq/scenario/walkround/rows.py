@@ -173,7 +173,7 @@ def _start(cells: Cells) -> Point | None:
     given = [column for column in ("x_mm", "y_mm") if cells.row.cells.get(column)]
     if len(given) == 1:
         cells.add("x_mm and y_mm go together", given[0])
-    for column in ("from", "at_mm", "end", "gap_mm"):
+    for column in ("from", "at_mm", "end"):
         if given and cells.row.cells.get(column):
             cells.add("leave this blank: the frame is placed by x_mm and y_mm", column)
     return None if x_mm is None or y_mm is None else (x_mm, y_mm)

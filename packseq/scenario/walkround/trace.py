@@ -30,7 +30,8 @@ _MOST_OVERLAP_MM = 5.0
 class Trace:
     """Where the frames are, by name, as far as they could be placed.
 
-    `walks` are the perimeters: for each level the rows of its first walk, in order.
+    `walks` are the perimeters: for each level the rows of its first walk, in order. A level that
+    has other frames placed by coordinates is drawn rather than walked, and has none.
     """
 
     bars: Mapping[str, Bar]
@@ -60,7 +61,8 @@ def trace(rows: Sequence[LayoutRow]) -> Trace:
     bars, faults_of_rest = _placed(usable, bars)
     faults += faults_of_rest
     faults += [fault for row in rows if (fault := _miss(row, bars)) is not None]
-    return Trace(bars, walks, tuple(faults))
+    drawn = {row.level for row in rows if row.start is not None and row not in {walk[0] for walk in walks}}
+    return Trace(bars, tuple(walk for walk in walks if walk[0].level not in drawn), tuple(faults))
 
 
 def perimeter_walks(rows: Sequence[LayoutRow]) -> Iterator[tuple[LayoutRow, ...]]:
@@ -153,10 +155,15 @@ def _needs(row: LayoutRow) -> tuple[str, ...]:
 
 
 def _rings(waiting: Sequence[LayoutRow]) -> Iterator[Fault]:
-    """Tell which rows wait for one another; those that merely wait for a faulty one are passed over."""
+    """Tell which rows wait for one another; those that only wait for one of them are passed over."""
     ring = {label(row.name): row for row in waiting}
     while True:
-        hopeless = [name for name, row in ring.items() if not any(need in ring for need in _needs(row))]
+        needed = {need for row in ring.values() for need in _needs(row)}
+        hopeless = [
+            name
+            for name, row in ring.items()
+            if name not in needed or not any(need in ring for need in _needs(row))
+        ]
         if not hopeless:
             break
         for name in hopeless:

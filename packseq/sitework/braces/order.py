@@ -52,13 +52,13 @@ def brace_order(done: Replay, choices: BraceChoices) -> tuple[Stood, ...]:
         The rule for braces.
     """
     yard = Yard(done.job, choices)
-    before = (done.job.delivered, *done.states())
+    before = (done.job.beginning, *done.states())
     in_use = _in_use_from_now_on(before)
     braces: tuple[Brace, ...] = ()
     stood: list[Stood] = []
     for state, spots, move in zip(before, in_use, done.plan.moves, strict=False):
-        if move.do == "stand":
-            step = _stand(yard, Moment(state, spots, braces), move.frame, len(stood) + 1)
+        if move.stand is not None:
+            step = _stand(yard, Moment(state, spots, braces), move.frame, move.stand)
             stood.append(step)
             braces = (*braces, *step.braces)
     return tuple(stood)

@@ -107,7 +107,7 @@ def lifts_as_delivered(house: House, choices: LiftChoices) -> tuple[LiftOff, ...
 
 def lifts_of_plan(done: Replay, choices: LiftChoices) -> tuple[LiftOff, ...]:
     """Return every lift of a plan that was replayed and keeps the rules, in its order."""
-    before = (done.job.delivered, *done.states())
+    before = (done.job.beginning, *done.states())
     return tuple(
         _lift_off(done.job.house, state, move.frame, choices, move)
         for state, move in zip(before, done.plan.moves, strict=False)

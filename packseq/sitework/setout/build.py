@@ -64,7 +64,8 @@ def set_out(house: House, level: LevelHouse, choices: Choices) -> SetOut:
 
     The order: the reference line; the two square to it and the closing one that make the largest rectangle
     whose corners are on the floor; the lines of the other external walls; then the internal
-    ones. In each group those across the reference wall come before those along it, by running dimension.
+    ones. In each group those across the reference wall come before those along it, by running dimension,
+    but that a line waits until lines that it can be marked on are there.
 
     Parameters
     ----------
@@ -96,8 +97,7 @@ def set_out(house: House, level: LevelHouse, choices: Choices) -> SetOut:
         zero = axes.put(across[0], along.mark.at_mm)
     from_zero = _Axes(zero, axes.along, axes.across)
     drafts.sort(key=lambda draft: (_ROLES.index(draft.role), _LIES.index(draft.lie), draft.mark.at_mm))
-    numbered = [_line(number, draft, from_zero, corners) for number, draft in enumerate(drafts, start=1)]
-    lines = tuple(marked_lines(numbered, floor))
+    lines = marked_lines([_line(draft, from_zero, corners) for draft in drafts], floor)
     return SetOut(
         level=level.level,
         choices=choices,
@@ -167,14 +167,15 @@ def _promoted(draft: _Draft, closing_mm: float, across_mm: tuple[float, float]) 
     return _Draft(draft.lie, draft.axes, draft.mark, role)
 
 
-def _line(number: int, draft: _Draft, from_zero: _Axes, corners: tuple[Point, ...]) -> GridLine:
+def _line(draft: _Draft, from_zero: _Axes, corners: tuple[Point, ...]) -> GridLine:
+    """Return a line; it has its number from the order of marking."""
     first, last = draft.span(*(corners if draft.role in {"reference", "square", "closing"} else ()))
     start, end = (draft.axes.put(place, draft.mark.at_mm) for place in (first, last))
     across = {"along": from_zero.across, "across": from_zero.along}.get(draft.lie)
     origin = from_zero.origin
     running = None if across is None else _dot((start[0] - origin[0], start[1] - origin[1]), across)
     return GridLine(
-        number=number,
+        number=0,
         role=draft.role,
         lie=draft.lie,
         running_mm=running,

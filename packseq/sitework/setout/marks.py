@@ -15,6 +15,8 @@ APART_MM = 60.0
 _BESIDE_MM = 20.0
 """A line this close to a plate, or under it, cannot be read once the plate is down."""
 
+_NOISE_MM = 1e-6
+
 
 @dataclass(frozen=True, slots=True)
 class Band:
@@ -83,7 +85,7 @@ def _inward(each: Band, offset_mm: float) -> float:
 
 
 def _reaches(at_mm: float, each: Band, choices: Choices) -> bool:
-    return 0 < each.off_mm(at_mm) <= max(choices.reach_mm, choices.offset_mm)
+    return 0 < each.off_mm(at_mm) <= max(choices.reach_mm, choices.offset_mm) + _NOISE_MM
 
 
 def _possible(inner: Iterable[Band], bands: Sequence[Band], offset_mm: float) -> list[float]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from packseq.geometry import Point
-from packseq.sitework.distances import OFFSET_MM, REACH_MM
+from packseq.sitework.usual import OFFSET_MM, REACH_MM
 from packseq.sitework.walls import Wall
 
 Role = Literal["reference", "square", "closing", "external", "internal"]

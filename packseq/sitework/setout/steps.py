@@ -9,6 +9,8 @@ from packseq.sitework.setout.model import GridLine, Role, SetOut
 from packseq.sitework.slabedges import AtEdge, corners_at
 from packseq.sitework.walls import Wall, compass
 
+_TWO_MARKS = 2
+
 _NAMES: Mapping[Role, str] = {
     "reference": "reference line",
     "square": "square to it",
@@ -51,10 +53,22 @@ def step(line: GridLine, done: SetOut, at_edges: Sequence[AtEdge], slab: Ring) -
         place = "at zero" if running == 0 else f"at {running} along line 1 from zero"
         return f"{head} square off line 1 {place}, and snap it.{check}"
     marks = " and ".join(_mark(line, done.line(number), done) for number in line.marked_on)
-    marks = marks or "mark it off the drawings"
+    marks = f"mark {marks}" if marks else "mark it off the drawings"
+    if len(line.marked_on) < _TWO_MARKS:
+        marks += _otherwise(line, done)
     turned = f" It lies {_turn_deg(done, line):.2f} degrees to line 1." if line.lie == "skew" else ""
     check = f" It should come {from_edge}." if from_edge else ""
-    return f"{head} mark {marks}, and snap it.{turned}{check}"
+    return f"{head} {marks}, and snap it.{turned}{check}"
+
+
+def _otherwise(line: GridLine, done: SetOut) -> str:
+    """Return how else to place a line that too few others cross: off one that is parallel to it."""
+    parallel = [each for each in done.lines[: line.number - 1] if each.lie == line.lie != "skew"]
+    if not parallel:
+        return ", square off there" if line.marked_on else ""
+    nearest = min(parallel, key=lambda each: abs((each.running_mm or 0.0) - (line.running_mm or 0.0)))
+    apart = whole_mm(abs((nearest.running_mm or 0.0) - (line.running_mm or 0.0)))
+    return f", {apart} mm off line {nearest.number} at both ends"
 
 
 def side_of(line: GridLine, wall: Wall) -> str:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from packseq.sitework.distances import LEVEL_MM, OFFSET_MM, WITHIN_MM
 from packseq.sitework.slab.model import Fit
+from packseq.sitework.usual import LEVEL_MM, OFFSET_MM, WITHIN_MM
 
 
 @dataclass(frozen=True, slots=True)

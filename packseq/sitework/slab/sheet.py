@@ -17,6 +17,7 @@ from packseq.sitework.slab.shape import corner_shapes, sides
 from packseq.sitework.walls import compass
 
 TITLE = "Slab check"
+_DOUBTFUL = "The tapes do not agree: mark nothing from this before they do."
 CAUTIONS = (WHO_DECIDES, NOTHING_IS_STRONG, FIGURES_OF_THE_FILES, MEASURED)
 
 _STILL_MM = 0.5
@@ -31,7 +32,7 @@ def slab_sheet(
         sections.append(Section("Do the tapes agree?", (Words(tuple(tape_words(measured))),)))
         sections.append(Section("The corners as measured", _corners(house, base, measured.adjusted)))
         sections.append(Section("The sides", (_sides(house, measured.adjusted),)))
-        sections.extend(_fit(base, measured.fit, choices))
+        sections.extend(_fit(base, measured, choices))
         sections.append(Section("Every tape, worst first", (_tapes(measured.adjusted),)))
     if levels is not None:
         sections.append(Section("Levels along the plate lines", _levels(levels, choices.level_mm)))
@@ -156,8 +157,9 @@ def _sides(house: House, done: Adjusted) -> Table:
     )
 
 
-def _fit(base: Base, fit: Fit | None, choices: EdgeChoices) -> Iterator[Section]:
+def _fit(base: Base, measured: Measured, choices: EdgeChoices) -> Iterator[Section]:
     heading = "How the frames fit on it"
+    fit = measured.fit
     if fit is None:
         words = (
             f"The reference wall, the {base.reference.name}, stands at no edge of the slab: nothing to fit."
@@ -175,7 +177,8 @@ def _fit(base: Base, fit: Fit | None, choices: EdgeChoices) -> Iterator[Section]
     )
     ends = edge_ends(fit, choices)
     table = Table(columns, tuple(_end_row(each) for each in ends))
-    yield Section(heading, (Words(tuple(fit_words(base, fit))), table))
+    doubtful = (_DOUBTFUL,) if measured.adjusted.suspects or measured.adjusted.agrees is False else ()
+    yield Section(heading, (Words((*doubtful, *fit_words(base, fit))), table))
 
 
 def fit_words(base: Base, fit: Fit) -> Iterator[str]:

@@ -4,8 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from packseq.standup.rules.lifting import crew_lift, spot_room, top_of_pack
-from packseq.standup.rules.order import joined, lap_order, level_order, perimeter_first, reference_first
+from packseq.standup.rules.lifting import crew_lift, ground_clear, spot_room, top_of_pack
+from packseq.standup.rules.order import (
+    joined,
+    lap_order,
+    level_order,
+    perimeter_first,
+    reference_first,
+    way_in,
+)
 from packseq.standup.variables import Variables
 
 RULES: Mapping[str, Callable[[Variables], None]] = {
@@ -15,6 +22,8 @@ RULES: Mapping[str, Callable[[Variables], None]] = {
     "perimeter-first": perimeter_first,
     "top-of-pack": top_of_pack,
     "spot-room": spot_room,
+    "way-in": way_in,
+    "ground-clear": ground_clear,
     "crew-lift": crew_lift,
     "level-order": level_order,
 }

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from itertools import combinations, pairwise
 
+from packseq.geometry import overlap
 from packseq.scenario.model import Spot
 from packseq.standup.variables import Literal, Variables
 
@@ -58,6 +59,23 @@ def _last_on_first_off(v: Variables, first: str, second: str, piles: list[Spot])
         for pile in piles:
             together: list[Literal] = [v.at[under, pile.name], v.at[over, pile.name]]
             v.model.add_bool_or([*(~here for here in together), ~under_first, v.before(over, under), gone])
+
+
+def ground_clear(v: Variables) -> None:
+    """Stand a frame only where no pack with frames, and no spot with frames, lies over its line."""
+    job = v.job
+    for name, frame in job.scenario.frames.items():
+        for pack in job.scenario.packs.values():
+            if pack.level == frame.level and overlap(frame.footprint, pack.footprint(job.places[pack.name])):
+                for other in pack.frames:
+                    if other != name:
+                        v.model.add_bool_or([v.before(other, name), v.aside[other]])
+                        v.model.add(v.off[other] < v.up[name])
+        for spot in job.spots.values():
+            if spot.level == frame.level and overlap(frame.footprint, spot.footprint):
+                for other in job.waiting:
+                    if other != name and (other, spot.name) in v.at:
+                        v.model.add_implication(v.at[other, spot.name], v.before(other, name))
 
 
 def crew_lift(v: Variables) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 from packseq.house.model import LevelHouse
+from packseq.standup.job import ShutOut
 from packseq.standup.surely import reference_pairs
 from packseq.standup.variables import Variables, total
 
@@ -79,6 +80,18 @@ def _hold_open(v: Variables, level: LevelHouse, most: int) -> None:
         v.model.add(v.up[frame] < first_internal).only_enforce_if(~open_still)
         held.append(open_still)
     v.model.add(total(held) <= most)
+
+
+def way_in(v: Variables) -> None:
+    """Leave each carried frame a way in, as far as it is known what would shut it out."""
+    for known in v.job.shut_out:
+        leave_way(v, known)
+
+
+def leave_way(v: Variables, known: ShutOut) -> None:
+    """Have one of the frames that shut another out stood after it, or this one waiting on a spot."""
+    later = [v.before(known.frame, other) for other in sorted(known.by)]
+    v.model.add_bool_or([*later, v.aside[known.frame] if known.unless_aside else v.never])
 
 
 def level_order(v: Variables) -> None:

@@ -12,6 +12,8 @@ from packseq.check.rules import Rule
 from packseq.house.model import House
 from packseq.plan.build import Step
 from packseq.plan.model import LapDirection
+from packseq.routes.engine import build_routes
+from packseq.routes.values import spot_stop
 from packseq.scenario.model import Place, Spot
 from packseq.standup.solver import Clock
 from packseq.standup.tight.budget import Budget
@@ -130,9 +132,10 @@ def fewest_by_states(
     budget = Budget(
         round(limit_s * WORK_PER_SECOND) if limit_work is None else limit_work, Clock(limit_s, stop)
     )
+    routes = build_routes(scenario, [spot_stop(spot) for spot in there.values()])
     ways = []
     for direction in directions:
-        job = Job(house, there, at, direction)
+        job = Job(house, there, at, direction, routes)
         yards = [yard_of(job, level, blocks=blocks, further=further) for level in scenario.levels]
         levels = tuple((yard, YardSearch(yard)) for yard in yards if yard is not None)
         ways.append(_Way(direction, levels, None in yards, (at_least or {}).get(direction, 0)))

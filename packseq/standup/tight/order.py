@@ -118,7 +118,7 @@ class StandOrder:
                 continue
             value = scenario.frames[name]
             source = Heap("pack", scenario.pack_of[name])
-            lift = Lift(self._job, state, value, source, None, scenario.crew.team(value.mass_kg))
+            lift = Lift(self._job, state, value, source, None, scenario.crew.team(value.mass_kg), None)
             if next(broken_rules(lift, ORDER_RULES), None) is None:
                 found.add(frame)
         return frozenset(found)

@@ -68,7 +68,7 @@ def _set_aside(yard: Yard, scene: _Scene, state: Batch) -> Iterator[_Scene]:
     found = []
     for column in np.flatnonzero(alike.all(axis=0)):
         frame, heap = int(lifts.frame[column]), int(lifts.heap[column])
-        walk = _walk_mm(yard, scene, frame, yard.job.centre(yard.heaps[heap]))
+        walk = _walk_mm(yard, scene, frame, yard.job.stop(yard.heaps[heap]).point)
         found.append((walk, frame, heap, column))
     for _, frame, heap, column in sorted(found):
         target = yard.heaps[heap]
@@ -78,7 +78,7 @@ def _set_aside(yard: Yard, scene: _Scene, state: Batch) -> Iterator[_Scene]:
             to_pack=target.name if target.kind == "pack" else None,
             to_spot=None if target.kind == "pack" else target.name,
         )
-        there = yard.job.centre(target)
+        there = yard.job.stop(target).point
         yield _Scene(after.take(np.array([column])), there, (*scene.steps, step))
 
 
@@ -112,5 +112,5 @@ def _only(number: int) -> Columns:
 
 def _walk_mm(yard: Yard, scene: _Scene, frame: int, drop: Point) -> float:
     """Return the straight way to where a frame lies and on to where it goes."""
-    pick_up = yard.job.centre(yard.heaps[scene.batch.heap[frame, 0]])
+    pick_up = yard.job.stop(yard.heaps[scene.batch.heap[frame, 0]]).point
     return math.dist(scene.team_at or pick_up, pick_up) + math.dist(pick_up, drop)

@@ -130,12 +130,12 @@ class Yard:
         source = self.heaps[batch.heap[frame, column]]
         target = None if heap == self.stands else self.heaps[heap]
         people = self.job.house.scenario.crew.team(value.mass_kg)
-        lift = Lift(self.job, state, value, source, target, people)
+        lift = Lift(self.job, state, value, source, target, people, None)
         return next(broken_rules(lift, self.further), None) is None
 
     def _state(self, batch: Batch, column: int) -> State:
         """Return a state as the check knows it; heaps of other levels are empty."""
-        heaps: dict[Heap, tuple[Layer, ...]] = dict.fromkeys(self.job.delivered.heaps, ())
+        heaps: dict[Heap, tuple[Layer, ...]] = dict.fromkeys(self.job.beginning.heaps, ())
         lies: dict[str, Heap] = {}
         for number, heap in enumerate(self.heaps):
             here = np.flatnonzero(batch.heap[:, column] == number)
@@ -180,7 +180,7 @@ def yard_of(
     ranked = sorted(range(len(names)), key=lambda frame: int(before[:, frame].sum()))
     names = [names[frame] for frame in ranked]
     first = before[np.ix_(ranked, ranked)]
-    heaps = [heap for heap in job.delivered.heaps if _level(job, heap) == level]
+    heaps = [heap for heap in job.beginning.heaps if _level(job, heap) == level]
     takes = np.array([[_takes(job, heap, scenario.frames[name]) for name in names] for heap in heaps], bool)
     lean = np.array([heap.kind == "lean" for heap in heaps], bool)
     room = np.array([_room(job, heap) for heap in heaps], np.int64)
@@ -215,9 +215,9 @@ def _room(job: Job, heap: Heap) -> int:
 
 def _takes(job: Job, heap: Heap, frame: Frame) -> bool:
     """Ask the check whether a heap would take a frame if nothing lay there."""
-    empty = State(dict.fromkeys(job.delivered.heaps, ()), {})
+    empty = State(dict.fromkeys(job.beginning.heaps, ()), {})
     elsewhere = Heap("lean", "")
-    lift = Lift(job, empty, frame, elsewhere, heap, job.house.scenario.crew.team(frame.mass_kg))
+    lift = Lift(job, empty, frame, elsewhere, heap, job.house.scenario.crew.team(frame.mass_kg), None)
     return next(spot_room(lift), None) is None
 
 
@@ -237,7 +237,7 @@ def _start(job: Job, names: Sequence[str], heaps: Sequence[Heap], before: Flags)
     height = np.zeros((len(names), 1), kind)
     under = np.full((len(names), 1), len(names), kind)
     for place, each in enumerate(heaps):
-        layers = job.delivered.heaps[each]
+        layers = job.beginning.heaps[each]
         beneath: list[int] = []
         for level, layer in enumerate(reversed(layers), 1):
             here = [number[name] for name in layer.frames]

@@ -1,4 +1,4 @@
-"""Distances unless told otherwise, in mm; loads nothing, so that the command line may show them."""
+"""What holds unless told otherwise, in mm; loads nothing, so that the command line may show it."""
 
 OFFSET_MM = 100.0
 """From a frame's face to its line: common practice, no source."""
@@ -19,3 +19,6 @@ LEVEL_MM = 5.0
 """A slab lies within this much of its level: NZS 3109 table 5.2, as quoted by BRANZ Build 184."""
 
 MOST_WITHIN_MM = 1000.0
+
+TOLERANCES = "nz-framing"
+"""The set of limits that readings are held against."""

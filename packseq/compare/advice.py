@@ -1,0 +1,109 @@
+"""What the rows say, in a sentence or two."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from packseq.check import Replay
+from packseq.check.timing import estimate
+from packseq.compare.outcome import Outcome, worth
+
+LEAST_SHARE = 0.01
+"""Share of the walking, or of the merged cost, that is worth a sentence: our choice, no source."""
+
+
+def advice(rows: Sequence[Outcome]) -> tuple[str, ...]:
+    """Return what the best change saves, what the dearest one costs, and whether fewer people would do.
+
+    Of changes only what a supervisor can choose counts: lap, direction, frames held open and landing
+    places. The first row is the job as it is. Walking that differs by less than `LEAST_SHARE` of what is
+    walked now is no reason to change anything.
+    """
+    own, *others = rows
+    choices = [row for row in others if row.change is not None and row.change.what != "people"]
+    if own.done is None:
+        return tuple(_without_own(own, choices))
+    return (*_against(own, own.done, choices), *_smaller_crew(own.done, others))
+
+
+def _without_own(own: Outcome, choices: Sequence[Outcome]) -> Iterator[str]:
+    there = [(row, row.done) for row in choices if row.done is not None]
+    nothing = "As it is no plan keeps the rules" if own.conflicts else "As it is no plan was found"
+    if not there:
+        yield f"{nothing}, and none of the changes has a plan either."
+        return
+    row, done = min(there, key=lambda each: worth(each[1]))
+    cost = done.cost
+    yield (
+        f"{nothing}. {_doing(row)} there is one: {_lifts(cost.extra_lifts)} and "
+        f"{round(cost.walking_mm / 1000)} m of walking."
+    )
+
+
+def _against(own: Outcome, now: Replay, choices: Sequence[Outcome]) -> Iterator[str]:
+    there = [(row, row.done) for row in choices if row.done is not None]
+    better = [(row, done) for row, done in there if _clearly_less(done, now)]
+    worse = [(row, done) for row, done in there if _clearly_less(now, done)]
+    unproven = own.done is not None and not own.proven
+    if better:
+        row, done = min(better, key=lambda each: worth(each[1]))
+        yield f"{_doing(row)} {_effect(now, done)}{_unless_proven(own, row)}."
+    elif there:
+        found = ", as far as found" if unproven or any(not row.proven for row, _ in there) else ""
+        yield (
+            "No other lap, direction, number of frames held open or landing place saves an extra lift, or "
+            f"{LEAST_SHARE:.0%} of the walking{found}."
+        )
+    if worse:
+        row, done = max(worse, key=lambda each: worth(each[1]))
+        yield f"{_doing(row)} {_effect(now, done)}{_unless_proven(own, row)}."
+
+
+def _smaller_crew(now: Replay, others: Sequence[Outcome]) -> Iterator[str]:
+    people = now.job.house.scenario.crew.people
+    for row in others:
+        change = row.change
+        if change is None or change.what != "people" or row.done is None:
+            continue
+        if change.house.scenario.crew.people < people:
+            yield f"{change.doing} has enough for every team too, by the masses and the share per person."
+
+
+def _doing(row: Outcome) -> str:
+    return row.name if row.change is None else row.change.doing
+
+
+def _clearly_less(one: Replay, other: Replay) -> bool:
+    """Tell whether a plan costs less than another by enough to be worth a sentence."""
+    least, most = worth(one), worth(other)
+    merged = one.job.choices.lift_worth_m > 0
+    if not merged and least[0] != most[0]:
+        return least[0] < most[0]
+    measure = 0 if merged else 1
+    return least[measure] <= most[measure] * (1 - LEAST_SHARE)
+
+
+def _effect(now: Replay, then: Replay) -> str:
+    lifts = now.cost.extra_lifts - then.cost.extra_lifts
+    walked = round(now.cost.walking_mm / 1000) - round(then.cost.walking_mm / 1000)
+    minutes = round(estimate(now).total_s / 60) - round(estimate(then).total_s / 60)
+    saves = [words for amount, words in _amounts(lifts, walked) if amount > 0]
+    costs = [words for amount, words in _amounts(lifts, walked) if amount < 0]
+    parts = [f"{verb} {' and '.join(words)}" for verb, words in (("saves", saves), ("costs", costs)) if words]
+    said = " and ".join(parts)
+    same = ", with as many extra lifts" if lifts == 0 else ""
+    if minutes == 0:
+        return f"{said}{same}"
+    return f"{said}{same}: about {abs(minutes)} min {'less' if minutes > 0 else 'more'}"
+
+
+def _amounts(lifts: int, walked_m: int) -> tuple[tuple[int, str], ...]:
+    return ((lifts, _lifts(abs(lifts))), (walked_m, f"{abs(walked_m)} m of walking"))
+
+
+def _lifts(count: int) -> str:
+    return f"{count} extra lift{'' if count == 1 else 's'}"
+
+
+def _unless_proven(own: Outcome, row: Outcome) -> str:
+    return "" if own.proven and row.proven else " (by the best plans found, not proven)"

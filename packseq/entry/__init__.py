@@ -1,0 +1,1 @@
+"""Getting a house in: from tables, from a workbook, from a building model, from nothing."""

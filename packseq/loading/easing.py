@@ -1,0 +1,169 @@
+"""Which limit costs how many extra lifts, and the nearest value of each that frees them."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from types import MappingProxyType
+from typing import Any
+
+from packseq.check.loading import MeasuredPack
+from packseq.house.model import House
+from packseq.loading.job import LoadJob, landings_of, limited
+from packseq.loading.judge import Judged, judge
+from packseq.loading.model import hint, read_back, ruled, told
+from packseq.loading.search import BestLoad, LoadSearch
+from packseq.standup.solver import Clock, Solver
+
+LANDINGS = "landing places"
+"""What stands for the number of ``[[pack]]`` in site.toml among the keys of ``[load]``."""
+
+_FAR_MM = 20_000.0
+_MOST_ROUNDS = 20
+_WORK_PER_SECOND = 0.1
+
+
+@dataclass(frozen=True, slots=True)
+class LimitCost:
+    """What a limit costs: with it `lifts_with`, with another value of it alone `lifts_without`.
+
+    `value` is the limit as it is, `freed_at` a value with which a checked load has `lifts_without`; None
+    for what is either so or not so. `nearest` tells that no tighter value does, which is proven.
+    `key` is its key in ``[load]``.
+    """
+
+    key: str
+    value: float | None
+    freed_at: float | None
+    lifts_with: int
+    lifts_without: int
+    nearest: bool
+
+    @property
+    def costs(self) -> int:
+        """The extra lifts that the limit costs."""
+        return self.lifts_with - self.lifts_without
+
+
+def _without(house: House) -> Mapping[str, House]:
+    """Return, for each limit that could cost anything, the house without it."""
+    limits, frames = house.scenario.load, house.scenario.frames
+    thick_mm = sum(frame.thickness_mm for frame in frames.values())
+    without = {
+        "most_kg": replace(limits, most_kg=sum(frame.mass_kg for frame in frames.values()) + 1),
+        "most_layers": replace(limits, most_layers=max(len(frames), limits.most_layers)),
+        "most_height_mm": replace(
+            limits, most_height_mm=max(limits.bearer_mm + thick_mm + len(frames), limits.most_height_mm)
+        ),
+        "overhang_mm": replace(limits, overhang_mm=max(_FAR_MM, limits.overhang_mm)),
+        "most_packs": replace(limits, most_packs=None),
+        "balance_mm": replace(limits, balance_mm=max(_FAR_MM, limits.balance_mm)),
+        "end_to_end": replace(limits, end_to_end=True),
+        "side_by_side": replace(limits, side_by_side=True),
+        "together": replace(limits, together=()),
+        "apart": replace(limits, apart=()),
+    }
+    houses = {key: limited(house, other) for key, other in without.items() if other != limits}
+    return MappingProxyType({**houses, LANDINGS: _one_more_landing(house)})
+
+
+def _one_more_landing(house: House) -> House:
+    """Return the house with one landing place more on each level, beside the last one."""
+    scenario = house.scenario
+    landings = dict(landings_of(scenario))
+    for level in scenario.levels:
+        last = [landing for landing in landings.values() if landing.level == level][-1]
+        name = f"one more, level {level}"
+        landings[name] = replace(last, name=name)
+    return replace(house, scenario=replace(scenario, landings=MappingProxyType(landings)))
+
+
+_MEASURED = ("most_kg", "most_layers", "most_height_mm", "overhang_mm", "most_packs")
+"""The limits of which the nearest value is looked for."""
+
+
+def limit_costs(best: BestLoad, *, limit_s: float, seed: int = 0) -> tuple[LimitCost, ...]:
+    """Return the limits that cost extra lifts, the one that costs most first; none where there are none.
+
+    Parameters
+    ----------
+    best
+        The best load under the limits as they are.
+    limit_s
+        Seconds for all of it.
+    seed
+        Seed of the searches.
+    """
+    if best.extra_lifts == 0:
+        return ()
+    without = _without(best.house)
+    costs = [
+        cost
+        for key, house in without.items()
+        if (cost := _cost(best, key, house, limit_s / len(without), seed)) is not None
+    ]
+    return tuple(sorted(costs, key=lambda cost: (-cost.costs, cost.key)))
+
+
+def _cost(best: BestLoad, key: str, house: House, limit_s: float, seed: int) -> LimitCost | None:
+    solver = Solver(Clock(limit_s), seed)
+    search = LoadSearch(house, solver, limit_s)
+    freed, _ = search.fewest_lifts()
+    if freed is None or freed.worth[0] >= best.extra_lifts:
+        return None
+    lifts = freed.worth[0]
+    if key == LANDINGS:
+        places = float(len(landings_of(best.house.scenario)))
+        more = places + len(best.house.scenario.levels)
+        return LimitCost(
+            key, places, more, best.extra_lifts, lifts, nearest=len(best.house.scenario.levels) == 1
+        )
+    if key not in _MEASURED:
+        return LimitCost(key, None, None, best.extra_lifts, lifts, nearest=False)
+    own = float(getattr(best.house.scenario.load, key))
+    freed_at, bound = float(math.ceil(_needed(freed, key) - 1e-6)), math.inf
+    for job in search.jobs:
+        value, least = _tightened(search, job, key, own, freed)
+        freed_at, bound = min(freed_at, value), min(bound, least)
+    return LimitCost(key, own, freed_at, best.extra_lifts, lifts, nearest=freed_at <= bound)
+
+
+def _needed(freed: Judged, key: str) -> float:
+    """Return the value of a limit that a load needs."""
+    needs: Mapping[str, Callable[[MeasuredPack], float]] = {
+        "most_kg": lambda pack: pack.mass_kg,
+        "most_layers": lambda pack: len(pack.layers),
+        "most_height_mm": lambda pack: pack.height_mm,
+        "overhang_mm": lambda pack: pack.overhang_mm,
+        "most_packs": lambda _: len(freed.packs),
+    }
+    return max(map(needs[key], freed.packs))
+
+
+def _tightened(search: LoadSearch, job: LoadJob, key: str, own: float, freed: Judged) -> tuple[float, float]:
+    """Return the tightest value of a limit found in one direction, and one that none is tighter than.
+
+    Infinite where nothing was found, and where nothing can be.
+    """
+    standing = search.standing[job.direction]
+    as_it_is: dict[str, Any] = {key: own}
+    v = ruled(job.with_limits(replace(job.limits, **as_it_is)), eased=key)
+    v.model.add(v.extra_lifts <= freed.worth[0])
+    v.model.minimize(v.easing(int(own), int(own)))
+    hint(v, freed.load.packs, freed.order)
+    work = _WORK_PER_SECOND * search.limit_s
+    bound = own
+    for _ in range(_MOST_ROUNDS):
+        answer = search.solver.solve(v.model, None, work, side_by_side=True)
+        if answer.ending == "infeasible":
+            return math.inf, math.inf
+        bound = max(bound, float(answer.bound or 0))
+        if answer.value is None:
+            break
+        judged = judge(job, read_back(v, answer), standing.routes)
+        if judged.kept:
+            return float(answer.value), bound
+        if not told(v, judged, standing):
+            break
+    return math.inf, bound

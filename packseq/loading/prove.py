@@ -1,0 +1,113 @@
+"""What is proven of loads: the fewest extra lifts, and that fewer packs will not do."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from packseq.loading.job import LoadJob
+from packseq.loading.judge import Judged, judge
+from packseq.loading.model import SELDOM_BROKEN, hint, read_back, ruled, told
+from packseq.loading.standing import Standing
+from packseq.loading.variables import LoadVariables
+from packseq.plan.model import LapDirection
+from packseq.standup.solver import Solver
+from packseq.standup.variables import total
+
+_MOST_ROUNDS = 60
+
+
+@dataclass(frozen=True, slots=True)
+class Proof:
+    """What a proof came to: no load has fewer extra lifts than `bound`; `found` is the best load seen."""
+
+    bound: int
+    found: Judged | None
+
+
+def fewest_lifts(
+    jobs: Sequence[LoadJob],
+    standing: Mapping[LapDirection, Standing],
+    best: Judged | None,
+    solver: Solver,
+    work: float,
+) -> Proof:
+    """Look for loads with fewer extra lifts than the best known, or prove that there is none.
+
+    Parameters
+    ----------
+    jobs
+        A job for each direction.
+    standing
+        What may stand last, for each direction.
+    best
+        The best load known.
+    solver
+        Solver, clock and listener.
+    work
+        Deterministic work for each direction.
+    """
+    bounds = []
+    for job in jobs:
+        bound, best = _fewest(job, standing[job.direction], best, solver, work)
+        bounds.append(bound)
+    least = min(bounds)
+    return Proof(least if best is None else min(least, best.worth[0]), best)
+
+
+def _fewest(
+    job: LoadJob, standing: Standing, best: Judged | None, solver: Solver, work: float
+) -> tuple[int, Judged | None]:
+    """Return the bound for one direction, and the best load: the one known or a better one."""
+    v = ruled(job)
+    v.model.minimize(v.extra_lifts)
+    bound, sound = 0, True
+    if best is not None:
+        v.model.add(v.extra_lifts <= best.worth[0] - 1)
+    for _ in range(_MOST_ROUNDS):
+        answer = solver.solve(v.model, None, work, side_by_side=True)
+        if answer.ending == "infeasible":
+            return (best.worth[0] if best is not None and sound else bound), best
+        if sound and answer.bound is not None:
+            bound = max(bound, answer.bound)
+        if not answer:
+            return bound, best
+        judged = judge(job, read_back(v, answer), standing.routes)
+        if judged.kept:
+            best = judged
+            if best.worth[0] <= bound:
+                return bound, best
+            v.model.add(v.extra_lifts <= best.worth[0] - 1)
+        elif not told(v, judged, standing):
+            # Nothing that holds for every load tells why: pass this choice of frames over, and prove no more.
+            sound = False
+            waiting = [name for name in job.names if answer.true(v.aside[name])]
+            v.model.add_bool_or([*(~v.aside[name] for name in waiting)])
+        v.model.clear_hints()  # type: ignore[no-untyped-call]
+        if judged.replayed is not None or judged.faults:
+            hint(v, judged.load.packs, judged.order)
+    return bound, best
+
+
+def surely_more_packs(jobs: Sequence[LoadJob], lifts: int, packs: int, solver: Solver, work: float) -> bool:
+    """Tell whether it is proven that no load with so few packs has at most so many extra lifts."""
+    for job in jobs:
+        for leave_out in (_ORDER_ALONE, SELDOM_BROKEN):
+            v = ruled(job, leave_out=leave_out)
+            limit_packs(v, packs)
+            v.model.add(v.extra_lifts <= lifts)
+            answer = solver.solve(v.model, None, work / 2, side_by_side=True)
+            if answer.ending == "infeasible":
+                break
+        else:
+            return False
+    return True
+
+
+_ORDER_ALONE = frozenset({"balance", "delivery-order", "layer-room"})
+"""Rules without which the others can often be proven to conflict sooner."""
+
+
+def limit_packs(v: LoadVariables, most: int) -> None:
+    """Make no more than so many packs in all."""
+    v.model.add(total(v.used[place, 0] for place in v.job.landings if v.layers(place)) <= most)

@@ -1,0 +1,1 @@
+"""Measured values against tolerances: see docs/readings.md."""

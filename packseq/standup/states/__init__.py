@@ -1,0 +1,1 @@
+"""Search over true states: what has left each pack, and what stands."""

@@ -1,0 +1,132 @@
+"""What lies on which spot, for many states at a time."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from packseq.standup.states.bits import Flags, Whole
+from packseq.standup.states.kinds import Kind
+from packseq.standup.states.moves import Moves
+from packseq.standup.states.prices import Crowd, Pair, Prices
+
+Small = NDArray[np.int8]
+
+ON_PACK, ON_LINE = -1, -2
+"""Where a frame is that is on no spot."""
+
+
+@dataclass(frozen=True)
+class Contents:
+    """For each state where each frame is that may wait, and how high it lies if that is in a pile.
+
+    `at` holds the number of a spot, `ON_PACK` or `ON_LINE`; `height` counts from 0, and is 0 too for
+    what lies in no pile. Both have shape (states, frames that may wait).
+    """
+
+    at: Small
+    height: Small
+
+    def __len__(self) -> int:
+        return len(self.at)
+
+    def only(self, rows: Whole) -> Contents:
+        """Return some of the states."""
+        return Contents(self.at[rows], self.height[rows])
+
+    def words(self) -> NDArray[np.uint64]:
+        """Return the contents of each state packed into a few words, equal where the contents are."""
+        width = self.at.shape[1]
+        packed = np.zeros((len(self), -(-2 * width // 8) * 8), dtype=np.int8)
+        packed[:, :width], packed[:, width : 2 * width] = self.at, self.height
+        return packed.view(np.uint64)
+
+
+class Spots:
+    """The spots of one job and the frames that may wait on them, which get a column each."""
+
+    def __init__(self, moves: Moves) -> None:
+        self.moves = moves
+        yard = moves.yard
+        waiting = frozenset(yard.job.waiting)
+        self.waiting = [number for number, name in enumerate(yard.frames.names) if name in waiting]
+        self._column = np.full(len(yard.frames), -1, dtype=np.int64)
+        self._column[self.waiting] = np.arange(len(self.waiting))
+        self._pile = np.array([spot.kind == "pile" for spot in yard.spots], dtype=np.bool_)
+        self._holds = np.array([spot.holds for spot in yard.spots], dtype=np.int64)
+        over = np.zeros((len(yard.frames), len(yard.spots)), dtype=np.bool_)
+        for frame, spots in enumerate(yard.spots_over):
+            over[frame, list(spots)] = True
+        self._over_line = over
+        self._lines_under = bool(over.any())
+
+    def empty(self) -> Contents:
+        """Return one state, with every frame on its pack."""
+        shape = (1, len(self.waiting))
+        return Contents(np.full(shape, ON_PACK, dtype=np.int8), np.zeros(shape, dtype=np.int8))
+
+    def after(self, before: Contents, move: Whole) -> tuple[Contents, Flags]:
+        """Return the contents after a move in each state, and which of the moves can be made."""
+        moves = self.moves
+        frame, spot, kind = moves.frame[move], moves.spot[move], moves.kind[move]
+        at, height = before.at.copy(), before.height.copy()
+        can = np.ones(len(move), dtype=np.bool_)
+
+        rows = np.flatnonzero(kind == Kind.ASIDE)
+        count = (before.at[rows] == spot[rows, np.newaxis]).sum(axis=1)
+        can[rows] = count < self._holds[spot[rows]]
+        columns = self._column[frame[rows]]
+        at[rows, columns] = spot[rows]
+        height[rows, columns] = np.where(self._pile[spot[rows]], count, 0)
+
+        rows = np.flatnonzero(kind == Kind.OFF_SPOT)
+        count = (before.at[rows] == spot[rows, np.newaxis]).sum(axis=1)
+        columns = self._column[frame[rows]]
+        on_top = ~self._pile[spot[rows]] | (before.height[rows, columns] == count - 1)
+        can[rows] = (before.at[rows, columns] == spot[rows]) & on_top
+        at[rows, columns], height[rows, columns] = ON_LINE, 0
+
+        rows = np.flatnonzero((kind == Kind.STRAIGHT) & (self._column[frame] >= 0))
+        at[rows, self._column[frame[rows]]] = ON_LINE
+
+        if self._lines_under:
+            rows = np.flatnonzero((kind != Kind.ASIDE) & self._over_line[frame].any(axis=1))
+            for number in range(len(self._holds)):
+                under = rows[self._over_line[frame[rows], number]]
+                can[under] &= ~(at[under] == number).any(axis=1)
+        return Contents(at, height), can
+
+    def still_allowed(self, contents: Contents, prices: Prices) -> Whole:
+        """Return how much cheaper than it is, at most, the rest of a real plan is made by the prices.
+
+        What a state's contents already decide is left out.
+        """
+        # Column by column, so that each is in one piece.
+        at, height = np.asfortranarray(contents.at), np.asfortranarray(contents.height)
+        rebate = np.zeros(len(at), dtype=np.int64)
+        for column, frame in enumerate(self.waiting):
+            # The last two entries are for a frame on its line and one on its pack.
+            rebate += np.append(prices.by_spot[frame], (0, 0))[at[:, column]]
+        for statement, price in prices.statements.items():
+            if price and isinstance(statement, Pair):
+                rebate += price * self._pair_open(Contents(at, height), statement)
+            elif price and isinstance(statement, Crowd):
+                columns = self._column[list(statement.frames)]
+                here = (at[:, columns] == statement.spot).sum(axis=1)
+                on_pack = (at[:, columns] == ON_PACK).sum(axis=1)
+                none_stands = ~(at[:, columns] == ON_LINE).any(axis=1)
+                another = (at[:, self._column[statement.another]] == ON_PACK) & none_stands
+                room = np.minimum(statement.allows - here, on_pack + another)
+                rebate += price * np.maximum(room, 0)
+        return rebate
+
+    def _pair_open(self, contents: Contents, pair: Pair) -> Flags:
+        """Tell in which states one of the two moves that a pair speaks of can still be made."""
+        under, over = self._column[pair.under], self._column[pair.over]
+        at_under, at_over = contents.at[:, under], contents.at[:, over]
+        below = (at_over == pair.spot) & (contents.height[:, under] < contents.height[:, over])
+        decided = (at_under >= 0) & (at_over >= 0) & ((at_under != pair.spot) | below)
+        still_open: Flags = (at_under != ON_LINE) & (at_over != ON_LINE) & ~decided
+        return still_open
