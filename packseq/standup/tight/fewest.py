@@ -12,7 +12,7 @@ from packseq.check.rules import Rule
 from packseq.house.model import House
 from packseq.plan.build import Step
 from packseq.plan.model import LapDirection
-from packseq.routes.engine import build_routes
+from packseq.routes.engine import Routes, build_routes
 from packseq.routes.values import spot_stop
 from packseq.scenario.model import Place, Spot
 from packseq.standup.solver import Clock
@@ -97,6 +97,7 @@ def fewest_by_states(
     stop: threading.Event | None = None,
     spots: Mapping[str, Spot] | None = None,
     places: Mapping[str, Place] | None = None,
+    routes: Routes | None = None,
     at_least: Mapping[LapDirection, int] | None = None,
     blocks: Callable[[str], bool] | None = None,
     further: Mapping[str, Rule] | None = None,
@@ -116,6 +117,9 @@ def fewest_by_states(
     spots, places
         The spots there are, and where the packs lie: those of the scenario, and the first place of each
         pack, unless given.
+    routes
+        The ways between these spots, packs and lines, for rules of `further` that ask for them; worked
+        out unless given.
     at_least
         A number of extra lifts that every plan in a direction is known to have at least.
     blocks
@@ -132,10 +136,10 @@ def fewest_by_states(
     budget = Budget(
         round(limit_s * WORK_PER_SECOND) if limit_work is None else limit_work, Clock(limit_s, stop)
     )
-    routes = build_routes(scenario, [spot_stop(spot) for spot in there.values()])
+    ground = routes or build_routes(scenario, [spot_stop(spot) for spot in there.values()])
     ways = []
     for direction in directions:
-        job = Job(house, there, at, direction, routes)
+        job = Job(house, there, at, direction, ground)
         yards = [yard_of(job, level, blocks=blocks, further=further) for level in scenario.levels]
         levels = tuple((yard, YardSearch(yard)) for yard in yards if yard is not None)
         ways.append(_Way(direction, levels, None in yards, (at_least or {}).get(direction, 0)))
