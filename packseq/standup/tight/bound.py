@@ -23,6 +23,7 @@ Bits = npt.NDArray[np.uint64]
 
 _WORD = 64
 _NO_BITS = np.uint64(0)
+_MOST_PAYING = 3
 
 
 def in_the_way(yard: Yard, batch: Batch) -> Counts:
@@ -113,9 +114,9 @@ class Bound:
         by_one = np.sort(let_off[0], axis=0)
         one = pays - by_one[-1]
         two = pays - np.maximum(let_off[1].max(axis=0), by_one[-2:].sum(axis=0))
-        fewest: Counts = np.minimum(np.minimum(pays, 3), 1 + np.maximum(one, 0))
-        bound: Counts = np.minimum(fewest, 2 + np.maximum(two, 0))
-        return bound
+        fewest: Counts = np.minimum(2 + np.maximum(two, 0), np.minimum(1 + np.maximum(one, 0), pays))
+        fewest[fewest > _MOST_PAYING] = _MOST_PAYING
+        return fewest
 
     def _good(self, batch: Batch) -> list[Bits]:
         """Return the good frames of each heap (rows) as bits, one array for each word; on a lean none."""

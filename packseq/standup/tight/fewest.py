@@ -12,7 +12,7 @@ from packseq.check.rules import Rule
 from packseq.house.model import House
 from packseq.plan.build import Step
 from packseq.plan.model import LapDirection
-from packseq.routes.engine import build_routes
+from packseq.routes.engine import Routes, build_routes
 from packseq.routes.values import spot_stop
 from packseq.scenario.model import Place, Spot
 from packseq.standup.solver import Clock
@@ -21,9 +21,12 @@ from packseq.standup.tight.retrace import steps_through
 from packseq.standup.tight.search import YardSearch
 from packseq.standup.tight.yard import Yard, yard_of
 
-WORK_PER_SECOND = 30_000
+WORK_PER_SECOND = 60_000
 """Lifts looked at for each second of the limit: on most machines the work runs out before the clock."""
 _NARROW, _WIDEN, _WIDEST = 100, 4, 100_000
+"""States kept of a layer when looking for plans: at first, times which from round to round, at last."""
+_ROUND = 3
+"""One part in so many of what is left goes to proving in each round; the last round has it all."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +42,7 @@ class ByStates:
     extra_lifts
         Its extra lifts, or None.
     bound
-        A number of extra lifts that every plan has at least.
+        A number of extra lifts that every plan has at least; of no meaning where there is none.
     proven
         Whether nothing is left to find: `extra_lifts` are the fewest or, without a plan, there is none.
     """
@@ -94,6 +97,7 @@ def fewest_by_states(
     stop: threading.Event | None = None,
     spots: Mapping[str, Spot] | None = None,
     places: Mapping[str, Place] | None = None,
+    routes: Routes | None = None,
     at_least: Mapping[LapDirection, int] | None = None,
     blocks: Callable[[str], bool] | None = None,
     further: Mapping[str, Rule] | None = None,
@@ -113,6 +117,9 @@ def fewest_by_states(
     spots, places
         The spots there are, and where the packs lie: those of the scenario, and the first place of each
         pack, unless given.
+    routes
+        The ways between these spots, packs and lines, for rules of `further` that ask for them; worked
+        out unless given.
     at_least
         A number of extra lifts that every plan in a direction is known to have at least.
     blocks
@@ -129,19 +136,18 @@ def fewest_by_states(
     budget = Budget(
         round(limit_s * WORK_PER_SECOND) if limit_work is None else limit_work, Clock(limit_s, stop)
     )
-    routes = build_routes(scenario, [spot_stop(spot) for spot in there.values()])
+    ground = routes or build_routes(scenario, [spot_stop(spot) for spot in there.values()])
     ways = []
     for direction in directions:
-        job = Job(house, there, at, direction, routes)
+        job = Job(house, there, at, direction, ground)
         yards = [yard_of(job, level, blocks=blocks, further=further) for level in scenario.levels]
         levels = tuple((yard, YardSearch(yard)) for yard in yards if yard is not None)
         ways.append(_Way(direction, levels, None in yards, (at_least or {}).get(direction, 0)))
-    _improve(ways, budget, _NARROW)
-    _prove(ways, budget)
     width = _NARROW
     while budget.left and width < _WIDEST and _open(ways):
-        width *= _WIDEN
         _improve(ways, budget, width)
+        width *= _WIDEN
+        _prove(ways, budget, _ROUND if width < _WIDEST else 1)
     return _result(ways)
 
 
@@ -169,13 +175,13 @@ def _improve(ways: list[_Way], budget: Budget, width: int) -> None:
                 search.improve(width, budget)
 
 
-def _prove(ways: list[_Way], budget: Budget) -> None:
-    """Share what is left of the budget out among what is not proven."""
+def _prove(ways: list[_Way], budget: Budget, part: int) -> None:
+    """Share one part in so many of what is left of the budget out among what is not proven."""
     left = [(way, search) for way in ways for search in way.searches if not search.done]
     for place, (way, search) in enumerate(left):
         if way not in _open(ways):
             continue
-        share = budget.share(len(left) - place)
+        share = budget.share(part * (len(left) - place))
         best = min((each.value for each in ways if each.value is not None), default=None)
         others = way.bound - search.bound
         search.prove(share, None if best is None else best - others)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -124,9 +124,11 @@ class YardSearch:
                     self._keep(layers, int(stands[0]))
                     return _Ran(most, whole, cut)
                 continue
-            best = self._best(layers, layer, width)
+            best = self._best(layers, layer, width, budget)
             whole &= best.count == layer.count
             layers.append(best)
+            if self.done:
+                return _Ran(most, whole=False, cut=True)
             most = most if self.value is None else min(most, self.value - 1)
         return _Ran(most, whole, cut=True)
 
@@ -139,12 +141,12 @@ class YardSearch:
         parts: list[Layer] = []
         cut = False
         # A state takes three codes for each frame, a key, a parent, a bound and a set of what stands.
-        room = _MEMORY_BYTES // (3 * self._first.batch.heap.nbytes + 28)
+        codes = 3 * len(self._yard.frames) * self._yard.start.heap.itemsize
+        room = _MEMORY_BYTES // (codes + 28)
         room -= sum(layer.count for layer in layers)
-        for begin in range(0, last.count, _CHUNK):
+        for columns in _chunks(last.count):
             if not budget.left or sum(part.count for part in parts) > room:
                 return None
-            columns = np.arange(begin, min(begin + _CHUNK, last.count))
             part, left_out = self._expanded(layers, columns, left, budget)
             parts.append(part)
             cut |= left_out
@@ -194,13 +196,17 @@ class YardSearch:
             found = found.without(layer)
         return replace(found, need=found.need + self._rest.beyond(found.batch))
 
-    def _best(self, layers: Sequence[Layer], layer: Layer, width: int) -> Layer:
+    def _best(self, layers: Sequence[Layer], layer: Layer, width: int, budget: Budget) -> Layer:
         """Return the states from which digging on takes the fewest lifts, and keep the best plan yet."""
         made = len(layers)
         rated = np.sort(np.argsort(layer.need, kind="stable")[: width * _RATED])
         layer = layer.take(rated)
         most = self._far if self.value is None else self.value - made + _SLACK
-        lifts = digging_lifts(self._yard, layer.batch, most)
+        lifts = np.full(layer.count, STUCK)
+        for columns in _chunks(layer.count):
+            if budget.left:
+                lifts[columns] = digging_lifts(self._yard, layer.batch.take(columns), most)
+                budget.spend(int(np.minimum(lifts[columns], most).sum()))
         first = int(lifts.argmin())
         total = made + int(lifts[first])
         if lifts[first] < STUCK and (self.value is None or total < self.value):
@@ -220,6 +226,10 @@ class YardSearch:
             now = settled(yard, carried_out(yard, now, *dug(yard, now)))
             states.append(tidied(yard, now))
         self.states = tuple(states)
+
+
+def _chunks(count: int) -> Iterator[Columns]:
+    return (np.arange(begin, min(begin + _CHUNK, count)) for begin in range(0, count, _CHUNK))
 
 
 def _layer(batch: Batch, parent: Columns, need: Counts) -> Layer:
