@@ -14,6 +14,7 @@ from packseq.check.replay import Replay
 from packseq.house.derive import derive_house
 from packseq.house.model import House
 from packseq.plan.model import LapDirection, Plan, StageResult
+from packseq.scenario.model import Direction
 from packseq.scenario.read import read_scenario
 from packseq.standup.job import Job
 from packseq.standup.rules import RULES
@@ -26,7 +27,7 @@ def demo(name: str) -> House:
     return derive_house(read_scenario(SCENARIOS / name))
 
 
-def told(house: House, direction: LapDirection) -> House:
+def told(house: House, direction: Direction) -> House:
     """Return the house with its direction chosen."""
     stand = replace(house.scenario.stand, direction=direction)
     return replace(house, scenario=replace(house.scenario, stand=stand))
