@@ -230,6 +230,11 @@ class _Search:
         for each in prospects:
             if each.cost is not None and (best is None or each.cost < best.cost):
                 best = _Best(each.yard.job, each.steps, each.cost)
+        if best is not None:
+            bound = min((each.bound for each in prospects), default=0)
+            self.solver.tell(
+                stage, best.cost // self.scale.mm_worth, min(bound, best.cost) // self.scale.mm_worth
+            )
         while not self.out_of_time and sum(each.work for each in prospects) < self.limit_s * _WORK_PER_SECOND:
             most = int(FAR) if best is None else best.cost
             live = [each for each in prospects if each.bound < most]
