@@ -13,17 +13,17 @@ LEAST_SHARE = 0.01
 
 
 def advice(rows: Sequence[Outcome]) -> tuple[str, ...]:
-    """Return what the best change saves, and what the dearest one costs.
+    """Return what the best change saves, what the dearest one costs, and whether fewer people would do.
 
-    Only what a supervisor can choose counts: lap, direction, frames held open and landing places. The
-    first row is the job as it is. Walking that differs by less than `LEAST_SHARE` of what is walked now
-    is no reason to change anything.
+    Of changes only what a supervisor can choose counts: lap, direction, frames held open and landing
+    places. The first row is the job as it is. Walking that differs by less than `LEAST_SHARE` of what is
+    walked now is no reason to change anything.
     """
     own, *others = rows
     choices = [row for row in others if row.change is not None and row.change.what != "people"]
     if own.done is None:
         return tuple(_without_own(own, choices))
-    return tuple(_against(own, own.done, choices))
+    return (*_against(own, own.done, choices), *_smaller_crew(own.done, others))
 
 
 def _without_own(own: Outcome, choices: Sequence[Outcome]) -> Iterator[str]:
@@ -57,6 +57,16 @@ def _against(own: Outcome, now: Replay, choices: Sequence[Outcome]) -> Iterator[
     if worse:
         row, done = max(worse, key=lambda each: worth(each[1]))
         yield f"{_doing(row)} {_effect(now, done)}{_unless_proven(own, row)}."
+
+
+def _smaller_crew(now: Replay, others: Sequence[Outcome]) -> Iterator[str]:
+    people = now.job.house.scenario.crew.people
+    for row in others:
+        change = row.change
+        if change is None or change.what != "people" or row.done is None:
+            continue
+        if change.house.scenario.crew.people < people:
+            yield f"{change.doing} has enough for every team too, by the masses and the share per person."
 
 
 def _doing(row: Outcome) -> str:

@@ -109,8 +109,7 @@ def crew_changes(house: House) -> Iterator[Change]:
     for people in sorted({crew.people - 1, crew.people + 1, max(most, crew.people)} - {0, crew.people}):
         other = replace(house, scenario=replace(house.scenario, crew=Crew(people, crew.share_kg)))
         narrows = people < crew.people or most <= crew.people
-        words = f"{people} {'person' if people == 1 else 'people'}"
-        yield Change("people", str(people), f"Crew of {people}", f"With {words}", other, narrows)
+        yield Change("people", str(people), f"Crew of {people}", f"A crew of {people}", other, narrows)
 
 
 def _standing(house: House, stand: StandChoices) -> House:

@@ -79,7 +79,7 @@ def worth(done: Replay) -> Worth:
 
 
 def restaged(done: Replay, found: Sequence[StageResult]) -> tuple[StageResult, ...]:
-    """Return the stages of a plan that a search did not find itself, by the bounds of that search.
+    """Return the stages of a plan by the bounds of a search, whether or not that search found it.
 
     The bound of the first stage holds for every plan. That of a later one was proven for plans as good
     as the search's own in the stages before it: it is kept where this plan is just that.
@@ -89,7 +89,7 @@ def restaged(done: Replay, found: Sequence[StageResult]) -> tuple[StageResult, .
     done
         The plan.
     found
-        The stages of the search's own plan; none where it found no plan.
+        The stages of the search's own plan; none where it found none, or proved nothing.
 
     Raises
     ------

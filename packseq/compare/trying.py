@@ -98,7 +98,7 @@ def _searched(name: str, change: Change | None, house: House, search: Search, li
     done = replay(house, plan)
     if not done.kept:
         raise AssertionError(f"the search and the check disagree: {done.violations[0]}")
-    return Outcome(name, change, done, plan.stages)
+    return Outcome(name, change, done, restaged(done, plan.stages))
 
 
 def _taken_over(change: Change, own: Outcome) -> Outcome | None:

@@ -14,6 +14,7 @@ from packseq.compare.outcome import Outcome
 from packseq.compare.trying import MOST_LANDINGS, Comparison
 from packseq.house.model import House
 from packseq.plan.model import StageResult
+from packseq.report.cautions import CAUTIONS
 from packseq.report.daytime import LEFT_OUT, duration, rates_sentence
 from packseq.report.headline import HOW_WALKED
 from packseq.report.layout import bullets, columns, paragraph, section
@@ -50,6 +51,7 @@ def compared_choices(
         *([section("Without a plan", bullets(without))] if without else []),
         section("How to read it", bullets(_notes(house, comparison, stopped=stopped))),
         *blame_sections(comparison.own),
+        section("Take care", bullets(CAUTIONS)),
     )
 
 
@@ -87,20 +89,19 @@ def how_sure(row: Outcome) -> str:
         return "unplanned"
     if row.proven:
         return "proven"
-    open_still = [_at_least(stage) for stage in row.stages if stage.name != "breaks" and _open(stage)]
+    open_still = [_at_least(stage) for stage in row.stages if stage.name != "breaks" and _told(stage)]
     lifts = row.stages[0]
     first = "lifts proven; " if lifts.name == "extra lifts" and lifts.status == "optimal" else "best found; "
-    return first + (", ".join(open_still) or "the rest best found")
+    return first + (" and ".join(open_still) or "how much could be saved is not known")
 
 
-def _open(stage: StageResult) -> bool:
-    return stage.bound < stage.value
+def _told(stage: StageResult) -> bool:
+    return 0 < stage.bound < stage.value
 
 
 def _at_least(stage: StageResult) -> str:
-    if stage.name == "extra lifts":
-        return f"at least {counted(stage.bound, 'lift')}"
-    return f"at least {metres(stage.bound)} m"
+    amount = counted(stage.bound, "lift") if stage.name == "extra lifts" else f"{metres(stage.bound)} m"
+    return f"at least {amount}"
 
 
 def _row(row: Outcome) -> tuple[str, ...]:

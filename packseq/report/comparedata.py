@@ -12,6 +12,7 @@ from packseq.compare.advice import advice
 from packseq.compare.outcome import Outcome
 from packseq.compare.trying import Comparison
 from packseq.house.model import House
+from packseq.report.cautions import CAUTIONS
 from packseq.report.daytime import LEFT_OUT, rates_sentence
 from packseq.report.plandata import cost_document
 
@@ -34,6 +35,7 @@ def comparison_document(
         "extra_lifts": None if own is None else [asdict(blame) for blame in blamed(own)],
         "rates": asdict(rates),
         "assumptions": [rates_sentence(rates), LEFT_OUT],
+        "cautions": CAUTIONS,
     }
 
 

@@ -82,10 +82,12 @@ def test_what_is_not_proven_is_said_to_be() -> None:
     assert advice(worse) == (NOTHING.replace(".", ", as far as found."),)
 
 
-def test_a_crew_is_no_advice() -> None:
-    (fewer, *_) = crew_changes(HOUSE)
-    rows = [outcome(None, costing(5, 100)), outcome(fewer, costing(1, 1))]
-    assert advice(rows) == ()
+def test_of_crews_it_is_only_told_whether_fewer_people_would_do() -> None:
+    fewer, more = crew_changes(HOUSE)
+    none = outcome(fewer, None)
+    assert advice([outcome(None, costing(5, 100)), none, outcome(more, costing(1, 1))]) == ()
+    (said,) = advice([outcome(None, costing(5, 100)), outcome(fewer, costing(5, 100))])
+    assert said == "A crew of 3 has enough for every team too, by the masses and the share per person."
 
 
 def test_lifts_and_walking_as_one_cost() -> None:

@@ -342,3 +342,26 @@ def test_mapped_bodies_and_other_ways_of_drawing_a_box(tmp_path: Path) -> None:
     for name, y_mm in (("mapped", 45), ("faces", 1045), ("brep", 2045)):
         assert sorted((walls[name].start, walls[name].end)) == [(0, y_mm), (3000, y_mm)], name
         assert (walls[name].thickness_mm, walls[name].height_mm) == (90, 2400)
+
+
+def test_what_is_cut_off_only_in_part_is_told(tmp_path: Path) -> None:
+    drawing = Drawing.begun()
+    storey = drawing.storey("Ground")
+    solid = drawing.box((0, 4000), (-45, 45), 2400)
+    notch = drawing.box((0, 500), (-45, 45), 500)
+    cut = drawing.model.createIfcBooleanResult("DIFFERENCE", solid, notch)
+    drawing.put(
+        storey, drawing.element("IfcWall", "notched", storey.ObjectPlacement, cut, [(0, 0), (4000, 0)])
+    )
+    storey_read = read(drawing, tmp_path)
+    assert storey_read.accounts[0].notes == ("something is cut off its body that is not reckoned with",)
+    assert by_called(storey_read)["notched"].length_mm == 4000
+
+
+def test_a_hole_without_sound_figures_is_left_out(tmp_path: Path) -> None:
+    drawing = Drawing.begun()
+    storey = drawing.storey("Ground")
+    hole = drawing.hole(drawing.wall(storey, "wall", (0, 0), (5000, 0)), (500, 900), (0, 2000))
+    hole.ObjectPlacement.RelativePlacement.Location.Coordinates = (1e300, 0.0, 0.0)
+    storey_read = read(drawing, tmp_path)
+    assert storey_read.accounts[0].notes == ("the opening hole is left out: its coordinates are absurd",)

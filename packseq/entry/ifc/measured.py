@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -18,6 +19,8 @@ PLACES = 1
 """Decimals of a mm that are kept: models are drawn, not measured."""
 
 _STRAIGHT_MM = 1.0
+_FARTHEST_MM = 1e11
+"""More than twice round the earth: no map coordinate is larger."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,18 +56,23 @@ def world(element: entity_instance) -> Matrix:
 
 
 def whole(element: entity_instance, scale: Scale) -> Solid:
-    """Return the body of a wall in mm, or of all its parts where it has none of its own."""
-    bodies = [
-        own.moved(_in_mm(world(part), scale))
-        for part in (element, *parts_of(element))
-        if (own := body(part)) is not None
-    ]
+    """Return the body of an element in mm, or of all its parts where it has none of its own."""
+    bodies = list(_bodies((element,), scale)) or list(_bodies(parts_of(element), scale))
     if not bodies:
         raise ShapeError("it has no body")
-    own_body = body(element)
-    taken = bodies[:1] if own_body is not None else bodies
-    faces = tuple(face for solid in taken for face in solid.faces)
-    return Solid(faces, partly_cut=any(solid.partly_cut for solid in taken))
+    faces = tuple(face for solid in bodies for face in solid.faces)
+    taken = Solid(faces, partly_cut=any(solid.partly_cut for solid in bodies))
+    # Written so that what is no number is refused too.
+    if not np.all(np.abs(taken.points) < _FARTHEST_MM):
+        raise ShapeError("its coordinates are absurd")
+    return taken
+
+
+def _bodies(elements: Iterable[entity_instance], scale: Scale) -> Iterator[Solid]:
+    for element in elements:
+        own = body(element)
+        if own is not None:
+            yield own.moved(_in_mm(world(element), scale))
 
 
 def _in_mm(matrix: Matrix, scale: Scale) -> Matrix:

@@ -20,9 +20,6 @@ from packseq.scenario.model import Location, Opening
 
 _UPRIGHT = math.cos(math.radians(0.5))
 _STRAIGHT_MM = 1.0
-_FARTHEST_MM = 1e11
-"""Twice round the earth: no map coordinate is larger."""
-
 _LEANS_MM = 20.0
 _RAKED_MM = 20.0
 _LONGEST_MM = 200_000
@@ -72,8 +69,6 @@ def read_wall(element: entity_instance, scale: Scale) -> ModelWall:
         raise ShapeError("it leans")
     framed = bool(parts_of(element))
     solid = whole(element, scale)
-    if not np.all(np.abs(solid.points) < _FARTHEST_MM):
-        raise ShapeError("its coordinates are absurd")
     axis = axis_of(element, scale)
     box = box_of(solid.points, axis)
     if axis is not None and framed and body(element) is None:
@@ -84,6 +79,8 @@ def read_wall(element: entity_instance, scale: Scale) -> ModelWall:
         _check_straight(solid, box)
     height_mm, raked = _height(solid.points, box)
     openings, notes = openings_of(element, scale, box)
+    if solid.partly_cut:
+        notes = (*notes, "something is cut off its body that is not reckoned with")
     mass = parts_mass(element, scale.mm, scale.kg) if framed else None
     if mass is not None and mass.without:
         notes = (*notes, f"its mass is without {', '.join(mass.without)}: nothing tells what they weigh")
