@@ -27,6 +27,7 @@ ORDER = (
     "check",
     "baseline",
     "compare",
+    "day",
     "standup",
     "loading",
     "sitework",

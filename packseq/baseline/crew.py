@@ -14,7 +14,8 @@ from packseq.check.state import Heap, State
 from packseq.house.model import House
 from packseq.plan.begin import Begin, as_begun
 from packseq.plan.build import Step, build_plan
-from packseq.plan.model import LapDirection, Plan
+from packseq.plan.direction import directions_from
+from packseq.plan.model import Plan
 from packseq.routes.engine import Routes, build_routes
 from packseq.routes.values import Stop, frame_stop, spot_stop
 from packseq.scenario.model import Place, Spot
@@ -116,8 +117,7 @@ def unplanned(
     there = scenario.spots if spots is None else spots
     at = {name: pack.places[0] for name, pack in scenario.packs.items()} if places is None else places
     ways = routes or build_routes(scenario, [spot_stop(spot) for spot in there.values()])
-    asked = scenario.stand.direction
-    directions: tuple[LapDirection, ...] = ("anticlockwise", "clockwise") if asked == "auto" else (asked,)
+    directions = directions_from(house, () if begin is None else begin.stood)
     plans: list[Plan] = []
     reasons: list[str] = []
     for direction in directions:

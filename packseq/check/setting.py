@@ -6,8 +6,9 @@ from collections.abc import Iterable, Mapping
 from itertools import zip_longest
 
 from packseq.check.job import Job
-from packseq.house.model import House, LevelHouse
+from packseq.house.model import House
 from packseq.plan.begin import as_begun
+from packseq.plan.direction import chosen_directions, directions_from, telling
 from packseq.plan.model import LapDirection, Plan, PlannedSpot
 from packseq.routes.engine import Routes, build_routes
 from packseq.routes.values import spot_stop
@@ -86,29 +87,19 @@ def _places_of(house: House, plan: Plan) -> Mapping[str, Place]:
 def _direction_of(house: House, plan: Plan) -> LapDirection:
     """Return the direction that the moves keep to, or come closest to; the stated one breaks a tie.
 
-    Where a plan begins in the middle, its direction is the stated one: what stands by then may keep
-    to none, and only what is stood from there on is judged.
+    A plan that begins in the middle goes on in a direction that what stands allows: the stated one
+    where it is among them.
     """
-    choice = house.scenario.stand.direction
-    if choice != "auto":
-        return choice
-    if plan.begins is not None and plan.direction is not None:
-        return plan.direction
-    moved = (move.frame for move in plan.moves if move.do == "stand")
-    stood = dict.fromkeys((*plan.stood_before, *moved))
+    if plan.begins is not None:
+        allowed = directions_from(house, plan.stood_before)
+        return plan.direction if plan.direction in allowed else allowed[0]
+    stood = dict.fromkeys(move.frame for move in plan.moves if move.do == "stand")
 
     def misfits(direction: LapDirection) -> tuple[int, bool]:
-        count = sum(_misfits(stood, _telling(house, level, direction)) for level in house.levels)
+        count = sum(_misfits(stood, telling(house, level, direction)) for level in house.levels)
         return (count, direction != plan.direction)
 
-    both: tuple[LapDirection, ...] = ("anticlockwise", "clockwise")
-    return min(both, key=misfits)
-
-
-def _telling(house: House, level: LevelHouse, direction: LapDirection) -> tuple[str, ...]:
-    """Return the frames whose order tells the direction: all the lap if one-way, else the wall."""
-    lap = level.stand_round(direction)
-    return lap if house.scenario.stand.lap == "one-way" else lap[: len(level.reference)]
+    return min(chosen_directions(house), key=misfits)
 
 
 def _misfits(stood: Iterable[str], lap: tuple[str, ...]) -> int:

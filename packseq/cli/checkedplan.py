@@ -46,11 +46,23 @@ def read_checked_plan(folder: Path, plan_file: Path) -> Replay:
         When the plan fails its check, with whatever options: nothing is built on such a plan.
     """
     house, plan = read_with_plan(folder, plan_file)
+    return checked(house, plan, plan_file.name)[1]
+
+
+def checked(house: House, plan: Plan, file: str) -> tuple[House, Replay]:
+    """Return a house with the choices that a plan was made with, and the plan's replay.
+
+    Raises
+    ------
+    NoPlanError
+        When the plan fails its check, with whatever choices.
+    """
     done = replay(house, plan)
     if done.kept:
-        return done
+        return house, done
     for choices in every_choice():
-        other = replay(choices.applied(house), plan, done.job.routes)
+        chosen = choices.applied(house)
+        other = replay(chosen, plan, done.job.routes)
         if other.kept:
-            return other
-    raise NoPlanError(Conflict((each.rule,), f"{plan_file.name}: {each.text}") for each in done.violations)
+            return chosen, other
+    raise NoPlanError(Conflict((each.rule,), f"{file}: {each.text}") for each in done.violations)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 
+from packseq.day.journal import Noted
 from packseq.day.present import Present
 from packseq.plan.begin import Begin, LayerNow
 
 
-def begin_from(now: Present, left_out: Collection[str], lines: int) -> Begin:
+def begin_from(now: Present, left_out: Collection[str], lines: Sequence[Noted]) -> Begin:
     """Return where a plan begins that goes on from here.
 
     Parameters
@@ -18,7 +19,7 @@ def begin_from(now: Present, left_out: Collection[str], lines: int) -> Begin:
     left_out
         Frames that the plan shall not stand.
     lines
-        How many sound lines the journal has.
+        The sound lines of the journal.
     """
     scenario = now.house.scenario
     heaps = now.state.heaps
@@ -41,5 +42,6 @@ def begin_from(now: Present, left_out: Collection[str], lines: int) -> Begin:
             if scenario.packs[name].places != (place,)
         },
         people=None if now.people == scenario.crew.people else now.people,
-        lines=lines,
+        lines=len(lines),
+        last_at=lines[-1].event.at if lines else None,
     )

@@ -25,7 +25,6 @@ def _sound_time(text: str) -> str:
     return text
 
 
-Text = Annotated[str, Field(max_length=500)]
 Undoable = Literal["stood", "set aside", "missing", "damaged", "found", "landed", "crew"]
 
 
@@ -42,8 +41,8 @@ class Line(Record):
 class OnHeap(Record):
     """On a spot, or on top of a pack: exactly one of the two."""
 
-    spot: Text | None = None
-    pack: Text | None = None
+    spot: str | None = None
+    pack: str | None = None
 
     @model_validator(mode="after")
     def _one_of_two(self) -> OnHeap:
@@ -74,22 +73,22 @@ class Begun(Line):
     """Which house the journal is of."""
 
     event: Literal["begun"] = "begun"
-    scenario: Text
-    scenario_sha256: Text
+    scenario: str
+    scenario_sha256: str
 
 
 class Stood(Line):
     """A frame stands on its line."""
 
     event: Literal["stood"] = "stood"
-    frame: Text
+    frame: str
 
 
 class SetAside(Line):
     """A frame was put on a spot, or on top of a pack."""
 
     event: Literal["set aside"] = "set aside"
-    frame: Text
+    frame: str
     to: OnHeap
 
 
@@ -97,21 +96,21 @@ class Missing(Line):
     """A frame was not delivered, or cannot be found."""
 
     event: Literal["missing"] = "missing"
-    frame: Text
+    frame: str
 
 
 class Damaged(Line):
     """A frame is there and cannot be stood as it is."""
 
     event: Literal["damaged"] = "damaged"
-    frame: Text
+    frame: str
 
 
 class Found(Line):
     """A frame lies elsewhere than the list says, or is there again and fit to be stood."""
 
     event: Literal["found"] = "found"
-    frame: Text
+    frame: str
     where: Annotated[InHeap, Field(alias="in")]
 
 
@@ -119,7 +118,7 @@ class Landed(Line):
     """A pack lies elsewhere than the scenario says."""
 
     event: Literal["landed"] = "landed"
-    pack: Text
+    pack: str
     at_mm: tuple[Mm, Mm]
     bearing_deg: Annotated[float, Field(allow_inf_nan=False, ge=-MOST_TURN_DEG, le=MOST_TURN_DEG)]
 
@@ -136,8 +135,8 @@ class Undone(Line):
 
     event: Literal["undone"] = "undone"
     what: Undoable
-    frame: Text | None = None
-    pack: Text | None = None
+    frame: str | None = None
+    pack: str | None = None
 
     @model_validator(mode="after")
     def _names_its_subject(self) -> Undone:

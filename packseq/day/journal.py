@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import os
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, NoReturn
@@ -12,7 +12,7 @@ from typing import Any, NoReturn
 from pydantic import ValidationError
 
 from packseq.day.events import EVENT, Begun, Event, Found, SetAside, Undone, subject
-from packseq.day.names import Names
+from packseq.day.names import NameKind, Names
 from packseq.errors import Fault, InputError, OutputError
 from packseq.scenario.names import shown
 
@@ -180,19 +180,21 @@ def _event(data: dict[str, Any], names: Names) -> Event:
 
 
 def name_fault_of(event: Event, names: Names) -> str | None:
-    """Return what is wrong with the names in a line, None when there are such things."""
+    """Return what is wrong with the names in a line, None when there are such things.
+
+    Names count as they are spelled, as on the crew's page.
+    """
     frame, pack = subject(event)
-    if frame is not None and frame not in names.frames:
-        return names.unknown("frame", frame)
-    if pack is not None and pack not in names.packs:
-        return names.unknown("pack", pack)
     where = event.to if isinstance(event, SetAside) else event.where if isinstance(event, Found) else None
-    if where is None:
-        return None
-    if where.pack is not None and where.pack not in names.packs:
-        return names.unknown("pack", where.pack)
-    if where.spot is not None and where.spot not in names.spots:
-        return names.unknown("spot", where.spot)
+    named: tuple[tuple[NameKind, str | None, Container[str]], ...] = (
+        ("frame", frame, names.frames),
+        ("pack", pack, names.packs),
+        ("pack", None if where is None else where.pack, names.packs),
+        ("spot", None if where is None else where.spot, names.spots),
+    )
+    for what, name, known in named:
+        if name is not None and name not in known:
+            return names.unknown(what, name) or f"{what} {shown(name)} is not spelled so"
     return None
 
 

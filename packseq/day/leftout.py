@@ -12,6 +12,7 @@ from packseq.check.rules import ORDER_RULES, broken_rules
 from packseq.check.state import Heap, Layer, State
 from packseq.day.present import Present
 from packseq.errors import Conflict
+from packseq.plan.direction import directions_from
 from packseq.plan.model import LapDirection
 from packseq.routes.engine import Routes
 from packseq.scenario.model import Lap
@@ -41,7 +42,7 @@ class LeftOut:
     held_back
         Frames that no rule of order allows while those are not there: which rule, and how.
     direction
-        The direction of the lap in which the most frames can be stood.
+        The direction of the lap in which the most frames can be stood, of those that what stands allows.
     """
 
     absent: tuple[Absent, ...]
@@ -69,8 +70,7 @@ def left_out(now: Present, prefer: LapDirection | None = None) -> LeftOut:
         The direction to keep to where both let as many frames stand.
     """
     why = _why_absent(now)
-    wanted = now.house.scenario.stand.direction
-    directions: tuple[LapDirection, ...] = get_args(LapDirection) if wanted == "auto" else (wanted,)
+    directions = directions_from(now.house, now.state.stood)
     reached = {direction: _standable(now, direction, why) for direction in directions}
     direction = max(directions, key=lambda each: (len(reached[each].stood), each == prefer))
     state = reached[direction]

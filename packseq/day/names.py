@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Literal
 
 from packseq.check.setting import spots_of
 from packseq.house.model import House
 from packseq.plan.model import Plan
 from packseq.scenario.model import Pack, Spot
 from packseq.scenario.names import KnownNames, shown
+
+NameKind = Literal["frame", "pack", "spot"]
 
 
 @dataclass(frozen=True)
@@ -32,19 +35,24 @@ class Names:
     packs: Mapping[str, Pack]
     spots: Mapping[str, Spot]
 
-    def unknown(self, what: str, name: str) -> str:
-        """Return that there is no such frame, pack or spot, with a hint at the closest name."""
-        every = {"frame": self.frames, "pack": tuple(self.packs), "spot": tuple(self.spots)}[what]
-        if what == "spot" and not every:
+    def unknown(self, what: NameKind, name: str) -> str | None:
+        """Return that there is no such frame, pack or spot, with a hint at the closest; None if there is."""
+        if what == "spot" and not self.spots:
             return f"there is no spot {shown(name)}: the house has none of its own; say --plan for the plan's"
-        return (
-            KnownNames.of(what, every, complete=True).fault(name) or f"it is {what} {self.find(what, name)}"
-        )
+        return self._known(what).fault(name)
 
-    def find(self, what: str, name: str) -> str | None:
-        """Return a name as the scenario spells it, None where there is none."""
-        every = {"frame": self.frames, "pack": tuple(self.packs), "spot": tuple(self.spots)}[what]
-        return KnownNames.of(what, every, complete=True).find(name)
+    def spelled(self, what: NameKind, name: str) -> str:
+        """Return a name as the scenario spells it, or as it is where there is no such name."""
+        return self._known(what).find(name) or name
+
+    def _known(self, what: NameKind) -> KnownNames:
+        match what:
+            case "frame":
+                return KnownNames.of(what, self.frames, complete=True)
+            case "pack":
+                return KnownNames.of(what, self.packs, complete=True)
+            case "spot":
+                return KnownNames.of(what, self.spots, complete=True)
 
 
 def names_of(house: House, plan: Plan | None) -> Names:

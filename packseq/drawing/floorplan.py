@@ -90,7 +90,8 @@ def shown_as_planned(house: House, plan: Plan, level: int) -> Shown:
         if house.scenario.packs[name].level == level
     }
     spots = tuple(record.spot() for record in plan.spots if record.level == level)
-    numbers = {move.frame: move.stand for move in plan.moves if move.stand is not None}
+    numbers = {name: number for number, name in enumerate(plan.stood_before, 1)}
+    numbers |= {move.frame: move.stand for move in plan.moves if move.stand is not None}
     return Shown(house, level, places, spots, numbers, plan.direction)
 
 

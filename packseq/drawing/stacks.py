@@ -52,7 +52,9 @@ def lying_layers(scenario: Scenario, pack: Pack) -> tuple[tuple[Lying, ...], ...
     return tuple(tuple(_in_layer(scenario, pack, layer)) for layer in pack.layers)
 
 
-def pack_from_side(title: str, layers: Layers, *, width_mm: float = 180.0) -> Drawing:
+def pack_from_side(
+    title: str, layers: Layers, *, width_mm: float = 180.0, numbers: Sequence[int] | None = None
+) -> Drawing:
     """Draw a pack from the side, top layer on top, each layer with its frames' names beside it.
 
     Parameters
@@ -63,6 +65,8 @@ def pack_from_side(title: str, layers: Layers, *, width_mm: float = 180.0) -> Dr
         The layers, top first.
     width_mm
         Width of paper to fit on.
+    numbers
+        The layers' numbers; from 1 on unless given.
 
     Raises
     ------
@@ -84,7 +88,9 @@ def pack_from_side(title: str, layers: Layers, *, width_mm: float = 180.0) -> Dr
         row = first_row + order * _ROW_MM
         end = view.on((length, top - height / 2))
         parts.append(line((end, (end[0] + 2, end[1]), (end[0] + 7, row), (end[0] + 9, row)), _LEADER))
-        told = f"{order + 1}:  {', '.join(lying.name for lying in layer)}"
+        told = (
+            f"{order + 1 if numbers is None else numbers[order]}:  {', '.join(lying.name for lying in layer)}"
+        )
         parts.append(words(told, (end[0] + 10, row), _TEXT_MM, anchor="start"))
         top -= height
     widest = max(text_width_mm(", ".join(lying.name for lying in layer), _TEXT_MM) for layer in layers)

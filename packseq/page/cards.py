@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from packseq.drawing.stacks import lying_layers, pack_from_side
 from packseq.house.model import House
 from packseq.page.markup import tag, text
 from packseq.page.ticktable import tick_table
 from packseq.report.schedule import Schedule, Stay
-from packseq.report.unpacking import unpacking_rows
+from packseq.report.unpacking import layers_at_first, unpacking_rows
 from packseq.report.waiting import about_spot, waiting_rows
 from packseq.report.words import at, names
 from packseq.scenario.model import Pack
@@ -40,19 +41,31 @@ def spot_cards(house: House, schedule: Schedule) -> str:
 
 
 def _pack_card(house: House, schedule: Schedule, pack: Pack) -> str:
-    rows = tuple((schedule.lifts_of[row[1]][0].n, row) for row in unpacking_rows(house, schedule, pack))
-    guests = [stay.put_down.frame for stay in schedule.stays if stay.on(pack=pack.name)]
+    layers = layers_at_first(schedule, pack)
+    rows = tuple((_first_lift(schedule, row[1]), row) for row in unpacking_rows(house, schedule, pack))
+    guests = [stay.frame for stay in schedule.stays if stay.on(pack=pack.name)]
     waits = f" For a while {names(guests)} wait on top of it." if guests else ""
     level = f", level {pack.level}" if len(house.levels) > 1 else ""
-    picture = pack_from_side(f"Pack {pack.name} from the side", lying_layers(house.scenario, pack))
     return tag(
         "section",
         text("h3", f"Pack {pack.name}, from the top"),
         text("p", f"Lies at {at(*schedule.plan.places[pack.name])}{level}.{waits}"),
-        tag("figure", picture.svg()),
-        tick_table(f"Unpacking pack {pack.name}", _UNPACKING, rows),
+        _picture(house, pack, layers) if layers else "",
+        tick_table(f"Unpacking pack {pack.name}", _UNPACKING, rows) if layers else text("p", "Empty."),
         class_="card",
     )
+
+
+def _first_lift(schedule: Schedule, frame: str) -> int | None:
+    lifts = schedule.lifts_of.get(frame)
+    return None if lifts is None else lifts[0].n
+
+
+def _picture(house: House, pack: Pack, layers: Sequence[tuple[int, tuple[str, ...]]]) -> str:
+    left = replace(pack, layers=tuple(frames for _, frames in layers))
+    title = f"Pack {pack.name} from the side"
+    lying, numbers = lying_layers(house.scenario, left), [number for number, _ in layers]
+    return tag("figure", pack_from_side(title, lying, numbers=numbers).svg())
 
 
 def _spot_cards(house: House, schedule: Schedule) -> Iterator[str]:
@@ -68,7 +81,7 @@ def _spot_cards(house: House, schedule: Schedule) -> Iterator[str]:
 
 
 def _waiting_card(title: str, about: str, house: House, schedule: Schedule, stays: Sequence[Stay]) -> str:
-    moves = (stay.taken_up.n for stay in stays)
+    moves = (None if stay.taken_up is None else stay.taken_up.n for stay in stays)
     rows = tuple(zip(moves, waiting_rows(house, schedule, stays), strict=True))
     return tag(
         "section",

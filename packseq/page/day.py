@@ -43,7 +43,7 @@ def day_at_a_glance(done: Replay, schedule: Schedule) -> str:
 
 def _headline(done: Replay) -> str:
     cost = done.cost
-    frames = counted(len(done.job.house.scenario.frames), "frame")
+    frames = counted(sum(move.do == "stand" for move in done.plan.moves), "frame")
     lifts = counted(cost.extra_lifts, "extra lift")
     return (
         f"{frames} to stand in {counted(len(done.plan.moves), 'lift')}: {lifts}, "

@@ -45,7 +45,9 @@ def page_data(done: Replay) -> dict[str, Any]:
     """Return what the page works from: names, moves with their routes on paper, and every state.
 
     ``states[n]`` is the check's state after move ``n``: how many frames of ``order`` stand, and what
-    lies in each heap, top layer first. Frames and heaps are told by their places in ``frames`` and ``heaps``.
+    lies in each heap, top layer first. ``known`` tells the lines of the journal that the plan was made
+    from, how many and the time of the last. Frames and heaps are told by their places in ``frames`` and
+    ``heaps``.
     """
     house, plan = done.job.house, done.plan
     states = tuple(chain((done.job.beginning,), done.states()))
@@ -66,6 +68,7 @@ def page_data(done: Replay) -> dict[str, Any]:
             name: {"layers": house.scenario.packs[name].layer_numbers, "at": place}
             for name, place in plan.places.items()
         },
+        "known": None if plan.begins is None else {"lines": plan.begins.lines, "at": plan.begins.last_at},
         "order": [places.frames[name] for name in states[-1].stood],
         "moves": [
             _move(done, move, state, places) for move, state in zip(plan.moves, states[:-1], strict=True)

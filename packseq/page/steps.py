@@ -19,18 +19,15 @@ Fact = tuple[str, str, str]
 def step_cards(done: Replay, schedule: Schedule) -> str:
     """Return every move as a card, in order: what to do, from where, to where, who, what to watch."""
     last = len(done.plan.moves)
-    cards = (
-        _card(done, schedule, turn, move, last)
-        for turn in schedule.turns
-        for move in (*turn.aside, turn.stand)
-    )
+    turn_of = {move.n: turn for turn in schedule.turns for move in (*turn.aside, turn.stand)}
+    cards = (_card(done, schedule, turn_of.get(move.n), move, last) for move in done.plan.moves)
     return tag("ol", *cards, class_="cards", id="cards")
 
 
-def _card(done: Replay, schedule: Schedule, turn: Turn, move: Move, last: int) -> str:
+def _card(done: Replay, schedule: Schedule, turn: Turn | None, move: Move, last: int) -> str:
     standing = move.do == "stand"
     count = f"Step {move.n} of {last}" + (f", frame no. {move.stand} to stand" if standing else "")
-    facts = _stand_facts(done, turn) if standing else _aside_facts(done, turn, move)
+    facts = _stand_facts(done, turn) if turn is not None and standing else _aside_facts(done, turn, move)
     pairs = (text("dt", name) + text("dd", said, class_=how) for name, said, how in facts)
     watch = tuple(_watch(done, schedule, turn, move))
     return tag(
@@ -58,11 +55,12 @@ def _stand_facts(done: Replay, turn: Turn) -> Iterator[Fact]:
     yield "Carry", _way(move), "plain"
 
 
-def _aside_facts(done: Replay, turn: Turn, move: Move) -> Iterator[Fact]:
+def _aside_facts(done: Replay, turn: Turn | None, move: Move) -> Iterator[Fact]:
     yield "Take it from", taken_from(move), ""
     yield "Put it on", put_on(move), ""
     yield "People", str(move.people), ""
-    yield "So that", f"{turn.stand.frame} can be stood (no. {turn.number})", "plain"
+    if turn is not None:
+        yield "So that", f"{turn.stand.frame} can be stood (no. {turn.number})", "plain"
     yield "Frame", _frame(done.job.house, move), "plain"
     yield "Carry", _way(move), "plain"
 
@@ -84,11 +82,11 @@ def _way(move: Move) -> str:
     return f"{loaded}; {move.empty_mm / 1000:.0f} m to fetch it" if move.empty_mm else loaded
 
 
-def _watch(done: Replay, schedule: Schedule, turn: Turn, move: Move) -> Iterator[str]:
+def _watch(done: Replay, schedule: Schedule, turn: Turn | None, move: Move) -> Iterator[str]:
     house = done.job.house
     if move.people == house.scenario.crew.people:
         yield "Needs the whole crew."
-    if move.do == "set aside":
+    if turn is None or move.do == "set aside":
         return
     alone = stands_alone(house, move)
     if alone is not None:
@@ -102,6 +100,6 @@ def _watch(done: Replay, schedule: Schedule, turn: Turn, move: Move) -> Iterator
 
 def _level_change(house: House, schedule: Schedule, turn: Turn) -> Iterator[str]:
     level = house.level_of[turn.stand.frame].level
-    before = schedule.turns[turn.number - 2] if turn.number > 1 else None
-    if before is not None and house.level_of[before.stand.frame].level != level:
+    stood = (*schedule.plan.stood_before, *(other.stand.frame for other in schedule.turns))
+    if turn.number > 1 and house.level_of[stood[turn.number - 2]].level != level:
         yield f"First frame of level {level}: see that its floor is down and may be worked on."

@@ -8,7 +8,9 @@ from packseq.page.markup import tag, text
 from packseq.sheet import Column
 
 
-def tick_table(caption: str, columns: Iterable[Column], rows: Iterable[tuple[int, tuple[str, ...]]]) -> str:
+def tick_table(
+    caption: str, columns: Iterable[Column], rows: Iterable[tuple[int | None, tuple[str, ...]]]
+) -> str:
     """Return a table.
 
     Parameters
@@ -18,7 +20,7 @@ def tick_table(caption: str, columns: Iterable[Column], rows: Iterable[tuple[int
     columns
         Its columns, without that of the boxes.
     rows
-        For each row the number of the move that it is about, and its cells.
+        For each row the number of the move that it is about, None where there is none, and its cells.
     """
     kinds = tuple(columns)
     headings = (text("th", column.heading, scope="col", class_=_kind(column)) for column in kinds)
@@ -29,7 +31,9 @@ def tick_table(caption: str, columns: Iterable[Column], rows: Iterable[tuple[int
     return tag("div", table, class_="table", tabindex="0", role="group", aria_label=caption)
 
 
-def _box(move: int) -> str:
+def _box(move: int | None) -> str:
+    if move is None:
+        return tag("td", class_="done")
     return tag("td", tag("span", class_="box", data_move=str(move)), class_="done")
 
 

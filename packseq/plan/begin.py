@@ -9,7 +9,7 @@ from typing import Annotated
 from pydantic import Field
 
 from packseq.house.model import House
-from packseq.plan.record import Mm, Name, Record, Whole
+from packseq.plan.record import Mm, Name, Record, Whole, Words
 from packseq.scenario.model import Place
 
 
@@ -43,6 +43,8 @@ class Begin(Record):
         How many people are there, where that is not as in the scenario.
     lines
         How many sound lines of the journal the beginning was worked out from.
+    last_at
+        The time of the last of these lines, as it stands there; None where there are none.
     """
 
     stood: tuple[Name, ...] = ()
@@ -52,6 +54,7 @@ class Begin(Record):
     landed: dict[Name, tuple[Mm, Mm, Mm]] = Field(default_factory=dict)
     people: Annotated[int, Field(ge=1, le=100)] | None = None
     lines: Whole = 0
+    last_at: Words | None = None
 
     @property
     def mentioned(self) -> Iterator[str]:

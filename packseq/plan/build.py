@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from packseq.house.model import House, LevelHouse
+from packseq.house.model import House
 from packseq.plan.begin import Begin, as_begun
+from packseq.plan.direction import chosen_directions, only, telling
 from packseq.plan.model import LapDirection, Move, Plan, PlannedSpot, StageResult, Status, Where
 from packseq.routes.engine import Routes, build_routes
 from packseq.routes.values import Leg, Stop, frame_stop, pack_stop, spot_stop, whole_points
@@ -182,25 +183,13 @@ def _why(source: _Lying, lying: Mapping[str, _Lying], later: Sequence[Step]) -> 
     return None
 
 
-def _lapped(house: House, level: LevelHouse, direction: LapDirection) -> tuple[str, ...]:
-    """Return the frames whose order tells the direction, in the order that it gives them."""
-    lap = level.stand_round(direction)
-    return lap if house.scenario.stand.lap == "one-way" else lap[: len(level.reference)]
-
-
 def _direction(house: House, stood: Sequence[str]) -> LapDirection | None:
     """Return the direction that the stand order keeps to, None if neither."""
-    choice = house.scenario.stand.direction
-    choices: tuple[LapDirection, ...] = ("anticlockwise", "clockwise") if choice == "auto" else (choice,)
-    for direction in choices:
-        laps = [_lapped(house, level, direction) for level in house.levels]
-        if all(_only(stood, lap) == lap for lap in laps):
+    for direction in chosen_directions(house):
+        laps = [telling(house, level, direction) for level in house.levels]
+        if all(only(stood, lap) == lap for lap in laps):
             return direction
     return None
-
-
-def _only(stood: Sequence[str], names: Collection[str]) -> tuple[str, ...]:
-    return tuple(name for name in stood if name in names)
 
 
 def _held_open(house: House, stood: Sequence[str]) -> tuple[str, ...]:

@@ -43,7 +43,7 @@ def unplanned_alternatives(planned: Replay) -> tuple[Alternative, ...]:
 
 def _alternative(planned: Replay, how: str, way: Callable[..., Unplanned]) -> Alternative:
     job = planned.job
-    outcome = way(job.house, spots=job.spots, places=job.places, routes=job.routes)
+    outcome = way(job.house, spots=job.spots, places=job.places, routes=job.routes, begin=job.begin)
     if outcome.plan is None:
         return Alternative(how, None, outcome.reason)
     done = replay(job.house, outcome.plan, job.routes)

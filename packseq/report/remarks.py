@@ -16,6 +16,7 @@ _FREE_STANDING = "brace it as a free-standing frame"
 def remarks(done: Replay, schedule: Schedule) -> tuple[str, ...]:
     """Return what to know about a plan before beginning, a sentence or two each."""
     return (
+        *_left_out(done),
         *_order(done),
         *_held_open(done, schedule),
         *_free_standing(done.job.house, schedule),
@@ -26,9 +27,17 @@ def _order(done: Replay) -> Iterator[str]:
     house = done.job.house
     for level in house.levels:
         where = f"Level {level.level}: " if len(house.levels) > 1 else ""
+        if set(level.reference) <= set(done.plan.stood_before):
+            yield f"{where}The reference wall stands.{_then(done, level)}"
+            continue
         wall = house.run_of[level.reference[0]].name
         order = names(name for name in done.plan.reference if name in level.reference)
         yield f"{where}Reference wall first, from end to end: {order} (the {wall}).{_then(done, level)}"
+
+
+def _left_out(done: Replay) -> Iterator[str]:
+    if done.plan.left_out:
+        yield f"Left out of this plan: {names(done.plan.left_out)}. Make it again when they can be stood."
 
 
 def _then(done: Replay, level: LevelHouse) -> str:
@@ -46,9 +55,11 @@ def _then(done: Replay, level: LevelHouse) -> str:
 def _held_open(done: Replay, schedule: Schedule) -> Iterator[str]:
     house = done.job.house
     for frame in done.held_open:
-        number = schedule.stand_number(frame)
+        if frame in done.plan.stood_before:
+            continue
+        number = schedule.numbers[frame]
         level = house.level_of[frame]
-        inside = sum(schedule.stand_number(internal) < number for internal in level.internals)
+        inside = sum(schedule.numbers.get(internal, number) < number for internal in level.internals)
         yield (
             f"Held open: {frame} ({on_wall(house, frame)}) is left out until no. {number}. Until then "
             f"{counted(inside, 'internal frame')} can come in through its place."

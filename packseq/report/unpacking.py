@@ -21,13 +21,32 @@ def unpacking_rows(house: House, schedule: Schedule, pack: Pack) -> tuple[tuple[
 
     Within a layer they come in the order in which the plan takes them.
     """
-    layers = zip(pack.layer_numbers, pack.layers, strict=True)
-    delivered = [(number, frame) for number, layer in layers for frame in layer]
-    delivered.sort(key=lambda entry: (entry[0], schedule.lifts_of[entry[1]][0].n))
+    delivered = [(number, frame) for number, layer in layers_at_first(schedule, pack) for frame in layer]
+    last = len(schedule.plan.moves) + 1
+    first_lift = {name: lifts[0].n for name, lifts in schedule.lifts_of.items()}
+    delivered.sort(key=lambda entry: (entry[0], first_lift.get(entry[1], last)))
+    people = house.scenario.crew.team
     return tuple(
-        (str(number), frame, str(schedule.lifts_of[frame][0].people), _what_to_do(house, schedule, frame))
+        (
+            str(number),
+            frame,
+            str(people(house.scenario.frames[frame].mass_kg)),
+            _what_to_do(house, schedule, frame),
+        )
         for number, frame in delivered
     )
+
+
+def layers_at_first(schedule: Schedule, pack: Pack) -> tuple[tuple[int, tuple[str, ...]], ...]:
+    """Return the layers of a pack where the plan begins, top first, each with its number as delivered.
+
+    What was put on top of the pack on site is not among them.
+    """
+    begin = schedule.plan.begins
+    if begin is None:
+        return tuple(zip(pack.layer_numbers, pack.layers, strict=True))
+    layers = begin.packs.get(pack.name, ())
+    return tuple((layer.layer, layer.frames) for layer in layers if layer.layer is not None)
 
 
 def _pack_list(house: House, schedule: Schedule, pack: Pack) -> RenderableType:
@@ -36,7 +55,7 @@ def _pack_list(house: House, schedule: Schedule, pack: Pack) -> RenderableType:
         paragraph(f"Lies at {at(*schedule.plan.places[pack.name])}."),
         columns(("layer", "frame", "people", "what to do"), rows, right={"layer", "people"}),
     ]
-    guests = [stay.put_down.frame for stay in schedule.stays if stay.on(pack=pack.name)]
+    guests = [stay.frame for stay in schedule.stays if stay.on(pack=pack.name)]
     if guests:
         parts.insert(
             1, paragraph(f"Waiting on top of it for a while: {names(guests)} (see What waits where).")
@@ -46,9 +65,12 @@ def _pack_list(house: House, schedule: Schedule, pack: Pack) -> RenderableType:
 
 def _what_to_do(house: House, schedule: Schedule, frame: str) -> str:
     """Return such as "set aside on spot S2 before no. 4; stands as no. 19 on the north wall"."""
-    *aside, stand = schedule.lifts_of[frame]
-    where = f"as no. {stand.stand} {on_wall(house, frame)}"
-    if not aside:
-        return f"stand {where}"
-    moved = ", then ".join(f"on {put_on(move)} before no. {schedule.next_stand[move.n]}" for move in aside)
-    return f"set aside {moved}; stands {where}"
+    lifts = schedule.lifts_of.get(frame, ())
+    moved = ", then ".join(
+        f"on {put_on(move)} {schedule.until(move)}" for move in lifts if move.do == "set aside"
+    )
+    number = schedule.numbers.get(frame)
+    if number is None:
+        return f"set aside {moved}; is left out" if moved else "leave it: left out"
+    where = f"as no. {number} {on_wall(house, frame)}"
+    return f"set aside {moved}; stands {where}" if moved else f"stand {where}"

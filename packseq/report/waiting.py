@@ -52,8 +52,8 @@ def waiting_rows(
     return tuple(
         (
             str(order),
-            stay.put_down.frame,
-            f"before no. {schedule.next_stand[stay.put_down.n]}",
+            stay.frame,
+            "before this plan" if stay.put_down is None else schedule.until(stay.put_down),
             _leaves(house, schedule, stay),
         )
         for order, stay in enumerate(stays, 1)
@@ -68,6 +68,8 @@ def _list(title: str, about: str, house: House, schedule: Schedule, stays: Itera
 
 def _leaves(house: House, schedule: Schedule, stay: Stay) -> str:
     move = stay.taken_up
+    if move is None:
+        return "stays there: left out"
     if move.do == "stand":
         return f"stands as no. {move.stand} {on_wall(house, move.frame)}"
-    return f"is set aside again on {put_on(move)} before no. {schedule.next_stand[move.n]}"
+    return f"is set aside again on {put_on(move)} {schedule.until(move)}"

@@ -244,10 +244,15 @@ class _Search:
             first.go_on(most, lambda: self.out_of_time)
             if first.cost is not None and first.cost < most:
                 best = _Best(first.yard.job, first.steps, first.cost)
-            bound = min(each.bound for each in prospects)
-            worth = self.scale.mm_worth
-            self.solver.tell(stage, None if best is None else best.cost // worth, min(bound, most) // worth)
+            self._tell(stage, best, prospects)
+        self._tell(stage, best, prospects)
         return best
+
+    def _tell(self, stage: str, best: _Best | None, prospects: Sequence[Prospect]) -> None:
+        worth = self.scale.mm_worth
+        value = None if best is None else best.cost // worth
+        bound = min((each.bound for each in prospects), default=0) // worth
+        self.solver.tell(stage, value, bound if value is None else min(bound, value))
 
     def _cost_bound(self, best: _Best, prospects: Sequence[Prospect | None]) -> int:
         """Return what any plan costs at least, as far as its job was searched."""

@@ -53,16 +53,28 @@ const Journal = (() => {
   function progress(lines, data) {
     const liftsOf = new Map(data.frames.map((name) => [name, []]));
     data.moves.forEach((move, place) => liftsOf.get(data.frames[move.frame]).push(place + 1));
+    const known = counting(lines.slice(0, knownLines(lines, data.known)));
+    const counted = counting(lines);
     const done = new Set();
-    const other = [];
-    for (const each of counting(lines)) {
-      if (each.event === "begun") continue;
+    // What the plan was made from, and was taken back since.
+    const other = known.filter((each) => !counted.includes(each));
+    for (const each of counted) {
+      if (each.event === "begun" || known.includes(each)) continue;
       const lifts = liftsOf.get(each.frame) || [];
       const fits = lifts.find((number) => !done.has(number) && carriesOut(each, data.moves[number - 1], data));
       if (fits === undefined) other.push(each);
       else done.add(fits);
     }
     return { done, other };
+  }
+
+  // How many lines, from the first, a plan made in the middle of the job was made from. Another phone may
+  // have none of them, or more between them.
+  function knownLines(lines, known) {
+    if (!known || !known.lines) return 0;
+    const last = lines[known.lines - 1];
+    if (last && last.at === known.at) return known.lines;
+    return lines.findLastIndex((each) => each.at === known.at) + 1;
   }
 
   function carriesOut(each, move, data) {

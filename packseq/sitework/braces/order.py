@@ -57,8 +57,8 @@ def brace_order(done: Replay, choices: BraceChoices) -> tuple[Stood, ...]:
     braces: tuple[Brace, ...] = ()
     stood: list[Stood] = []
     for state, spots, move in zip(before, in_use, done.plan.moves, strict=False):
-        if move.do == "stand":
-            step = _stand(yard, Moment(state, spots, braces), move.frame, len(stood) + 1)
+        if move.stand is not None:
+            step = _stand(yard, Moment(state, spots, braces), move.frame, move.stand)
             stood.append(step)
             braces = (*braces, *step.braces)
     return tuple(stood)
