@@ -18,11 +18,11 @@ Later = Mapping[str, frozenset[str]]
 
 @dataclass(frozen=True, slots=True)
 class ShutOut:
-    """Frames that, all standing, leave a carried frame no way in; `unless_aside` if it comes off its pack."""
+    """Frames that, all standing, leave a carried frame no way in, from where it waits or off its pack."""
 
     frame: str
     by: frozenset[str]
-    unless_aside: bool
+    waiting: bool
 
 
 @dataclass(frozen=True)
@@ -46,8 +46,6 @@ class Job:
         Frames known to be set aside in every plan that is looked for.
     lifts
         The exact number of extra lifts of every plan that is looked for, or None.
-    for_walking
-        Whether a frame may be set aside only because that saves walking.
     shut_out
         What is known so far of frames that leave another one no way in.
     """
@@ -60,7 +58,6 @@ class Job:
     may_wait: frozenset[str] | None = None
     must_wait: frozenset[str] = frozenset()
     lifts: int | None = None
-    for_walking: bool = False
     shut_out: tuple[ShutOut, ...] = ()
 
     @property
@@ -110,16 +107,7 @@ class Job:
     @cached_property
     def waiting(self) -> tuple[str, ...]:
         """The frames that may be set aside in the plans looked for."""
-        return tuple(
-            frame
-            for frame in self.frames
-            if self.for_walking
-            or ((self.may_wait is None or frame in self.may_wait) and self.could_wait(frame))
-        )
-
-    def could_wait(self, frame: str) -> bool:
-        """Tell whether some frame beneath could be stood first, so that this one has to be set aside."""
-        return any(lower not in self.later[frame] for lower in self.beneath(frame))
+        return tuple(frame for frame in self.frames if self.may_wait is None or frame in self.may_wait)
 
     @cached_property
     def surely_waiting(self) -> frozenset[str]:

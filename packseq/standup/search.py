@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import get_args
 
 from packseq.baseline import by_frame_list, by_nearest
@@ -299,7 +299,7 @@ class _Search:
         searched: list[Prospect | None] = []
         most_lifts = least
         while not self.out_of_time:
-            jobs = [replace(front.job, for_walking=True) for front in fronts]
+            jobs = [front.job for front in fronts]
             opened = [open_prospect(Yard(job, self.legs), most_lifts, self.scale) for job in jobs]
             prospects = [found for found, _ in opened if found is not None]
             searched = [*prospects, *(None for _, whole in opened if not whole)]

@@ -34,7 +34,7 @@ def shut_outs(yard: Yard, order: Sequence[str], aside: Iterable[str]) -> Iterato
             closers.append(yard.legs.routes.closes(start, line, frame, standing))
         else:
             if closers:
-                yield ShutOut(name, frozenset().union(*closers), unless_aside=name not in waits)
+                yield ShutOut(name, frozenset().union(*closers), waiting=name in waits)
 
 
 def _waiting_places(yard: Yard, frame: int) -> list[Stop]:

@@ -70,7 +70,8 @@ def ground_clear(v: Variables) -> None:
                 for other in pack.frames:
                     if other != name:
                         v.model.add_bool_or([v.before(other, name), v.aside[other]])
-                        v.model.add(v.off[other] < v.up[name])
+                        if v.timed:
+                            v.model.add(v.off[other] < v.up[name])
         for spot in job.spots.values():
             if spot.level == frame.level and overlap(frame.footprint, spot.footprint):
                 for other in job.waiting:

@@ -89,9 +89,10 @@ def way_in(v: Variables) -> None:
 
 
 def leave_way(v: Variables, known: ShutOut) -> None:
-    """Have one of the frames that shut another out stood after it, or this one waiting on a spot."""
+    """Have one of the frames that shut another out stood after it, or this one waiting elsewhere."""
     later = [v.before(known.frame, other) for other in sorted(known.by)]
-    v.model.add_bool_or([*later, v.aside[known.frame] if known.unless_aside else v.never])
+    aside = v.aside[known.frame]
+    v.model.add_bool_or([*later, ~aside if known.waiting else aside])
 
 
 def level_order(v: Variables) -> None:

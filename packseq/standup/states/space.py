@@ -181,18 +181,7 @@ class _Reached:
     def _worth_it(self, gone: Bits, standing: Bits, fewest: Whole, detour: Whole) -> Whole:
         """Return the states of a layer that may lead on with few enough lifts, as many as are kept."""
         lifts = fewest + missing(gone, self._surely)
-        lost = np.zeros(len(gone), dtype=np.bool_)
-        for known in self._yard.job.shut_out:
-            frame = self._yard.frames.mask([known.frame])
-            shut = has_all(standing, self._yard.frames.mask(known.by)) & ~has_any(standing, frame)
-            if not known.unless_aside:
-                lost |= shut
-            elif known.frame not in self._yard.job.surely_waiting:
-                # One lift for the first thing known to shut a frame out; more would count it again.
-                lifts = np.maximum(
-                    lifts, fewest + missing(gone, self._surely) + (shut & ~has_any(gone, frame))
-                )
-        kept = np.flatnonzero(~lost & (lifts <= self._most))
+        kept = np.flatnonzero(lifts <= self._most)
         kept = kept[self._none_shut_out(gone[kept], standing[kept])]
         if self._width is None or len(kept) <= self._width:
             return kept
