@@ -6,6 +6,7 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from opened_states import yard_of
+from small_house import hut
 from walled_houses import walled_houses
 
 from packseq.house.model import House
@@ -32,6 +33,6 @@ def test_every_leg_is_as_long_as_the_routes_say(house: House, data: st.DataObjec
 
 
 def test_no_states_have_no_legs() -> None:
-    yard = yard_of(walled_houses().example())
+    yard = yard_of(hut())
     none = np.zeros((0, yard.frames.words), dtype=np.uint64)
     assert len(yard.legs.lengths_mm(yard.stops[0], yard.lines[0], None, none)) == 0
