@@ -14,7 +14,7 @@ from packseq.house.model import House
 from packseq.plan.model import Plan
 from packseq.standup.search import plan_standup
 
-LIMIT_S = 8.0
+LIMIT_S = 4.0
 quick = settings(
     max_examples=12,
     deadline=None,
