@@ -1,4 +1,4 @@
-"""Crew pages of the demos and of hostile houses, by plans that need no search."""
+"""Crew pages of the demos and of hostile houses, by what lies nearest or by a planned order."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from packseq.house.derive import derive_house
 from packseq.house.model import House
 from packseq.scenario.model import Scenario
 from packseq.scenario.read import read_scenario
+from packseq.standup.search import plan_standup
 
 SCENARIOS = Path(__file__).parents[2] / "scenarios"
 DEMOS = ("garden-room", "three-bedroom", "l-shaped", "two-level")
@@ -19,13 +20,12 @@ DEMOS = ("garden-room", "three-bedroom", "l-shaped", "two-level")
 
 @cache
 def demo(name: str) -> Replay:
-    """Return a demo by the plan of a crew that takes whatever lies nearest: it keeps every rule."""
+    """Return a demo by a plan that keeps every rule."""
     return by_plan_of_nearest(derive_house(read_scenario(SCENARIOS / name)))
 
 
 def by_plan_of_nearest(house: House) -> Replay:
-    plan = by_nearest(house).plan
-    assert plan is not None
+    plan = by_nearest(house).plan or plan_standup(house, limit_s=8)
     done = replay(house, plan)
     assert done.kept, done.violations
     return done

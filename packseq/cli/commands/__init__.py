@@ -2,10 +2,9 @@
 
 from collections.abc import Callable, Mapping
 
+from packseq.cli.commands.day import record, replan, status
 from packseq.cli.commands.entering import convert, import_, new
 from packseq.cli.commands.measuring import readings, setout, slab
-from packseq.cli.commands.day import record, replan, status
-from packseq.cli.commands.measuring import setout, slab
 from packseq.cli.commands.showing import draw, page
 from packseq.cli.commands.site import braces, fixings, job, laps, lifts
 from packseq.cli.commands.standing import check, compare, plan, verify
