@@ -63,7 +63,12 @@ class _Net:
         self._standing, self._carried = standing, carried
         self.blocked = shrunk(obstacles(standing, carried))
         self.corners = sorted(
-            {point for frame in standing for part in parts(frame, carried) for point in part.exterior.coords}
+            {
+                (x, y)
+                for frame in standing
+                for part in parts(frame, carried)
+                for x, y, *_ in part.exterior.coords
+            }
         )
         self.graph: nx.Graph[int | str] = nx.Graph()
         self.graph.add_nodes_from(range(len(self.corners)))

@@ -201,7 +201,7 @@ class Lap:
         return frozenset(
             frame.name
             for frame in self.oracle.house.scenario.frames.values()
-            if frame.level == level and shape.intersection(_wall(frame)).area > 1
+            if frame.level == level and shapely.intersection(shape, _wall(frame)).area > 1
         )
 
     def covered(self, name: str, packs: tuple[Heap, ...], spots: tuple[tuple[str, ...], ...]) -> bool:
@@ -319,7 +319,7 @@ def _apart(packs: tuple[Pack, ...], landing: Landing) -> bool:
         for pack, place in zip(packs, landing, strict=True)
     ]
     return all(
-        one[0] != other[0] or one[1].intersection(other[1]).area <= 1
+        one[0] != other[0] or shapely.intersection(one[1], other[1]).area <= 1
         for one, other in combinations(grounds, 2)
     )
 
