@@ -40,7 +40,7 @@ def lift_of(laid: Laid, job: CheckedJob, state: State, move: int) -> Lift | None
 
 
 @given(laid_open(), st.integers(0, 999))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=25, deadline=None)
 def test_a_move_can_be_made_exactly_when_the_check_lets_it(laid: Laid, chance: int) -> None:
     moves, dice = laid.moves, np.random.default_rng(chance)
     spots, job = Spots(moves), checked_job(laid)

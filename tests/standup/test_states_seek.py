@@ -44,7 +44,7 @@ def test_a_plan_found_keeps_every_rule_and_costs_what_it_says(laid: Laid) -> Non
 
 
 @given(laid_open(), st.data())
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=20, deadline=None)
 def test_prices_change_nothing_of_what_is_found(laid: Laid, data: st.DataObject) -> None:
     at_none, at_some = sought(laid.moves), sought(laid.moves, data.draw(drawn_prices(laid.moves)))
     assert (at_some.cost, at_some.bound) == (at_none.cost, at_none.bound)
@@ -52,7 +52,7 @@ def test_prices_change_nothing_of_what_is_found(laid: Laid, data: st.DataObject)
 
 
 @given(laid_open(), st.data(), st.integers(1, 8))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=25, deadline=None)
 def test_a_search_that_drops_states_still_gives_a_bound_that_holds(
     laid: Laid, data: st.DataObject, width: int
 ) -> None:
