@@ -161,7 +161,8 @@ class _Search:
         if (lifts is None or lifts > bound) and not self.out_of_time:
             # The model sets a frame aside once, and on spots only: what is left may be found by trying.
             tight = self._by_trying()
-            bound = max(bound, tight.bound)
+            if self._tries_every_place:
+                bound = max(bound, tight.bound)
             if tight.plan is not None and (lifts is None or tight.lifts < lifts):
                 crew, lifts = tight.plan, tight.lifts
                 self.solver.tell(STAGE, lifts, bound)
@@ -178,8 +179,17 @@ class _Search:
         stage = _stage("extra lifts", sum(step.do == "set aside" for step in best.steps), bound)
         return self._plan_of(best, self._cost_bound(best, searched), (stage,))
 
+    @property
+    def _tries_every_place(self) -> bool:
+        """Tell that trying knows every place: one way to land, and no spots but those that are named."""
+        first = self.jobs[0].places
+        return bool(self.house.scenario.spots) and all(job.places == first for job in self.jobs)
+
     def _by_trying(self) -> _Tried:
-        """Return a plan in which frames may be set aside more than once, and on top of packs."""
+        """Return a plan in which frames may be set aside more than once, and on top of packs.
+
+        The packs lie where the first way to land has them.
+        """
         job = self.jobs[0]
         bound = 0
         asked: tuple[Mapping[str, Rule], ...] = ({}, {name: CHECKED[name] for name in _BY_WAYS})
