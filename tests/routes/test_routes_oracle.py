@@ -1,8 +1,4 @@
-"""Random small layouts against a second way of finding routes: plain shapely and networkx.
-
-The oracle closes gaps by growing each pair of obstacles by 50 mm and shrinking it back, tries a line
-between every two corners of what results, and knows nothing of convex pieces, bits or pruning.
-"""
+"""Random small layouts against a second way of finding routes: every line between corners is tried."""
 
 from __future__ import annotations
 
@@ -10,15 +6,13 @@ import math
 from dataclasses import dataclass
 from itertools import combinations
 
-import networkx as nx
-import numpy as np
 import pytest
 import shapely
-import shapely.ops
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from routes_layouts import at, site, wall
-from shapely import LineString, Point, Polygon
+from shapely import Point, Polygon
+from walk_oracle import TriedLines, Whereabouts, parts
 
 from packseq.routes.engine import Routes, build_routes
 from packseq.routes.values import Stop, frame_stop
@@ -106,81 +100,10 @@ def layouts(draw: st.DrawFn, *, slanted: int = 2, from_frame: bool = False) -> L
     return Layout(tuple(frames), standing, carried, start, end)
 
 
-def parts(frame: Frame, carried: Frame | None) -> list[Polygon]:
-    """Cut the openings of the three kinds above that let the team through out of a footprint."""
-    solid: shapely.Geometry = Polygon(frame.footprint)
-    for opening in frame.openings:
-        if opening.sill_mm == 0 and (carried is None or opening.head_mm == 2450):
-            line = LineString([frame.start, frame.end])
-            hole = shapely.ops.substring(line, opening.from_mm, opening.from_mm + 700)
-            solid = shapely.difference(solid, hole.buffer(100, cap_style="flat"))
-    return [part for part in shapely.get_parts(solid) if part.area > 1]
-
-
-def closed(one: Polygon, other: Polygon) -> shapely.Geometry:
-    """Close the gap between two obstacles: grow and shrink by 50 mm, and a bar where they are nearest."""
-    both = shapely.union(one, other)
-    grown = shapely.buffer(shapely.buffer(both, 50, quad_segs=16), -50, quad_segs=16)
-    bar = shapely.shortest_line(one, other).buffer(5).intersection(both.convex_hull)
-    return shapely.union_all([both, grown, bar])
-
-
-def obstacles(layout: Layout, *, leaving: str | None = None) -> shapely.Geometry:
-    """Return all that blocks; without `leaving` itself, but with what its neighbours close of its body."""
-    frames = [frame for frame in layout.frames if frame.name in layout.standing and frame.name != leaving]
-    solids = {frame.name: parts(frame, layout.carried) for frame in frames}
-    neighbours = [part for solid in solids.values() for part in solid]
-    shapes: list[shapely.Geometry] = [*neighbours]
-    for one, other in combinations(frames, 2):
-        shapes.extend(
-            closed(first, second)
-            for first in solids[one.name]
-            for second in solids[other.name]
-            if first.distance(second) < 100
-        )
-    for own in layout.frames:
-        if own.name == leaving and own.name in layout.standing:
-            shapes.extend(shut for part in neighbours for shut in _shut_halves(own, part))
-    return shapely.union_all(shapes)
-
-
-def _shut_halves(own: Frame, part: Polygon) -> list[shapely.Geometry]:
-    """Return the half of a frame's body that a neighbour at one side of it shuts off, if it does."""
-    line, near = LineString([own.start, own.end]), part.buffer(105)
-    halves = [shapely.buffer(line, side, single_sided=True, cap_style="flat") for side in (145, -145)]
-    touched = [half for half in halves if shapely.intersection(half, part).area > 1]
-    if len(touched) != 1:
-        return []
-    body = shapely.intersection(touched[0], Polygon(own.footprint))
-    return [shapely.intersection(body, near)]
-
-
 def shortest_mm(layout: Layout) -> float | None:
     """Return the shortest way in mm by trying every line between corners, or None."""
-    blocked = obstacles(layout)
-    at_start = obstacles(layout, leaving=layout.start.frame) if layout.start.frame else blocked
-    standing = [frame for frame in layout.frames if frame.name in layout.standing]
-    corners = {
-        point for frame in standing for part in parts(frame, layout.carried) for point in part.exterior.coords
-    }
-    points = [layout.start.point, layout.end.point, *sorted(corners)]
-    pairs = list(combinations(range(len(points)), 2))
-    lines = shapely.linestrings([[points[one], points[other]] for one, other in pairs])
-    from_start = np.array([one == 0 for one, _ in pairs])
-    clear = np.where(
-        from_start,
-        ~shapely.intersects(shapely.buffer(at_start, -0.5, join_style="mitre"), lines),
-        ~shapely.intersects(shapely.buffer(blocked, -0.5, join_style="mitre"), lines),
-    )
-    graph: nx.Graph[int] = nx.Graph()
-    graph.add_nodes_from([0, 1])
-    graph.add_weighted_edges_from(
-        (one, other, math.dist(points[one], points[other]))
-        for (one, other), is_clear in zip(pairs, clear, strict=True)
-        if is_clear
-    )
-    length_mm: float | None = nx.single_source_dijkstra_path_length(graph, 0).get(1)
-    return length_mm
+    start, end = (Whereabouts(stop.point, stop.frame) for stop in (layout.start, layout.end))
+    return TriedLines(layout.frames).shortest_mm(start, end, layout.carried, layout.standing)
 
 
 def check_length(layout: Layout) -> None:

@@ -47,7 +47,7 @@ def test_a_staged_plan_is_as_good_as_trying_everything(house: House) -> None:
     hold_against_the_oracle(house)
 
 
-@quick
+@settings(quick, max_examples=6)
 @given(houses(lift_worth_m=ANY_LIFT_WORTH_M))
 def test_a_plan_of_one_cost_is_as_good_as_trying_everything(house: House) -> None:
     hold_against_the_oracle(house)

@@ -51,7 +51,7 @@ def tight_houses(draw: st.DrawFn, *, most: int = 7, spots: int = 0) -> House:
     reference = tuple(ring[: draw(st.integers(1, 2))])
     level = LevelHouse(1, tuple(ring), reference, closed=True, internals=tuple(inner))
     kinds: list[SpotKind] = draw(st.lists(st.sampled_from(["pile", "lean"]), min_size=spots, max_size=1))
-    there = [Spot("S", 1, (9000.0, 0.0), 0.0, (8000.0, 2700.0), kind, 1) for kind in kinds]
+    there = [Spot("S", 1, (12000.0, 0.0), 0.0, (8000.0, 2700.0), kind, 1) for kind in kinds]
     choices = StandChoices(
         lap=draw(st.sampled_from(["one-way", "one-way", "both-ways", "free"])),
         direction=draw(st.sampled_from(["auto", "clockwise", "anticlockwise"])),

@@ -110,6 +110,12 @@ class StrappedStud:
         """Where its own anchor goes: beside its studs, away from the opening."""
         return self.at_mm + (-BESIDE_STUDS_MM if self.opening_beyond else BESIDE_STUDS_MM)
 
+    @property
+    def within_mm(self) -> tuple[float, float]:
+        """The stretch clear of the opening where an anchor still counts as its own."""
+        far = self.at_mm + (-STRAPPED_MM if self.opening_beyond else STRAPPED_MM)
+        return min(far, self.anchor_mm), max(far, self.anchor_mm)
+
 
 def anchor_count(length_mm: float, rule: AnchorRule) -> int:
     """Return how many fixings a plate takes: max(2, ceil((L - 2 e) / s) + 1) with e the most from an end."""
@@ -152,15 +158,13 @@ def anchor_places(
         return None
     points = list(hold_downs)
     for stud in strapped:
-        own = stud.anchor_mm
+        own = _clear_of(hold_downs, stud.anchor_mm, *stud.within_mm)
         near = any(abs(place - stud.at_mm) <= STRAPPED_MM for place in points)
-        if not near and rule.end_least_mm <= own <= length_mm - rule.end_least_mm and 0 < own < length_mm:
+        if near or own is None or not 0 < own < length_mm:
+            continue
+        if rule.end_least_mm <= own <= length_mm - rule.end_least_mm:
             points.append(own)
-    near_held = any(place <= rule.end_most_mm for place in points)
-    far_held = any(place >= length_mm - rule.end_most_mm for place in points)
-    points += [] if near_held else [end_mm]
-    points += [] if far_held else [length_mm - end_mm]
-    points.sort()
+    points = _ends_held(points, length_mm, end_mm, rule, hold_downs)
     between = [
         before + (after - before) / count * number
         for before, after in pairwise(points)
@@ -168,8 +172,30 @@ def anchor_places(
         for number in range(1, count)
     ]
     held = frozenset(hold_downs)
-    return tuple(
+    return tuple(place for place in sorted((*points, *between)) if place not in held)
+
+
+def _ends_held(
+    points: Sequence[float], length_mm: float, end_mm: float, rule: AnchorRule, hold_downs: Sequence[float]
+) -> list[float]:
+    """Return the points in order, with one for each end of the plate that none is near enough to."""
+    least, most = rule.end_least_mm, rule.end_most_mm
+    near = _clear_of(hold_downs, end_mm, least, most)
+    far = _clear_of(hold_downs, length_mm - end_mm, length_mm - most, length_mm - least)
+    ends = [
+        *([] if near is None or any(place <= most for place in points) else [near]),
+        *([] if far is None or any(place >= length_mm - most for place in points) else [far]),
+    ]
+    return sorted((*points, *ends))
+
+
+def _clear_of(hold_downs: Sequence[float], at_mm: float, low_mm: float, high_mm: float) -> float | None:
+    """Return the place nearest to one, within two limits, that is clear of every hold-down; None for none."""
+    beside = (each + side for each in hold_downs for side in (-HOLD_DOWN_CLEAR_MM, HOLD_DOWN_CLEAR_MM))
+    clear = (
         place
-        for place in sorted((*points, *between))
-        if place not in held and all(abs(place - each) >= HOLD_DOWN_CLEAR_MM for each in held)
+        for place in (at_mm, *beside)
+        if low_mm <= place <= high_mm
+        and all(abs(place - each) >= HOLD_DOWN_CLEAR_MM - _NOISE_MM for each in hold_downs)
     )
+    return min(clear, key=lambda place: (abs(place - at_mm), place), default=None)
