@@ -32,7 +32,7 @@ WIDE = 1_000_000
 def yard_of(house: House, direction: LapDirection = "anticlockwise") -> Yard:
     scenario = house.scenario
     places = {name: pack.places[0] for name, pack in scenario.packs.items()}
-    job = Job(house, direction, scenario.spots, places, frozenset(RULES))
+    job = Job(house, direction, scenario.spots, places, frozenset(RULES), for_walking=True)
     return Yard(job, LegTable(build_routes(scenario), Numbered(job.frames)))
 
 
