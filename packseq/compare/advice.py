@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from packseq.check import Replay
 from packseq.check.timing import estimate
-from packseq.compare.outcome import Outcome, worth
+from packseq.compare.outcome import Outcome, Worth, worth
 
 LEAST_SHARE = 0.01
 """Share of the walking, or of the merged cost, that is worth a sentence: our choice, no source."""
@@ -42,8 +42,10 @@ def _without_own(own: Outcome, choices: Sequence[Outcome]) -> Iterator[str]:
 
 def _against(own: Outcome, now: Replay, choices: Sequence[Outcome]) -> Iterator[str]:
     there = [(row, row.done) for row in choices if row.done is not None]
-    better = [(row, done) for row, done in there if _clearly_less(done, now)]
-    worse = [(row, done) for row, done in there if _clearly_less(now, done)]
+    mine = _ruling(now)
+    better = [(row, done) for row, done in there if _clearly_less(_ruling(done), mine)]
+    # A poor plan that was all the time allowed says nothing against a choice: only what is proven does.
+    worse = [(row, done) for row, done in there if _clearly_less(mine, _bounds(row))]
     unproven = own.done is not None and not own.proven
     if better:
         row, done = min(better, key=lambda each: worth(each[1]))
@@ -55,8 +57,11 @@ def _against(own: Outcome, now: Replay, choices: Sequence[Outcome]) -> Iterator[
             f"{LEAST_SHARE:.0%} of the walking{found}."
         )
     if worse:
-        row, done = max(worse, key=lambda each: worth(each[1]))
-        yield f"{_doing(row)} {_effect(now, done)}{_unless_proven(own, row)}."
+        row, done = max(worse, key=lambda each: _bounds(each[0]))
+        if row.stages[0].status == "optimal":
+            yield f"{_doing(row)} {_effect(now, done)}{_unless_proven(own, row)}."
+        else:
+            yield f"{_doing(row)} costs at least {_sure_cost(mine, _bounds(row))}."
 
 
 def _smaller_crew(now: Replay, others: Sequence[Outcome]) -> Iterator[str]:
@@ -73,14 +78,31 @@ def _doing(row: Outcome) -> str:
     return row.name if row.change is None else row.change.doing
 
 
-def _clearly_less(one: Replay, other: Replay) -> bool:
-    """Tell whether a plan costs less than another by enough to be worth a sentence."""
-    least, most = worth(one), worth(other)
-    merged = one.job.choices.lift_worth_m > 0
-    if not merged and least[0] != most[0]:
-        return least[0] < most[0]
-    measure = 0 if merged else 1
-    return least[measure] <= most[measure] * (1 - LEAST_SHARE)
+def _ruling(done: Replay) -> Worth:
+    """Return extra lifts and walking, or the two merged; breaks, which come last, are no reason."""
+    return worth(done)[:-1]
+
+
+def _bounds(row: Outcome) -> Worth:
+    """Return what every plan of a row costs at least, by the same measures.
+
+    A bound for the walking counts only beside a proven number of extra lifts.
+    """
+    first, *others = row.stages[:-1]
+    return (first.bound, *(stage.bound if first.status == "optimal" else 0 for stage in others))
+
+
+def _clearly_less(one: Worth, other: Worth) -> bool:
+    """Tell whether one cost is less than another by enough to be worth a sentence."""
+    *lifts, walking = one
+    *other_lifts, other_walking = other
+    return lifts < other_lifts or (lifts == other_lifts and walking <= other_walking * (1 - LEAST_SHARE))
+
+
+def _sure_cost(mine: Worth, bounds: Worth) -> str:
+    if len(bounds) > 1:
+        return _lifts(bounds[0] - mine[0])
+    return f"{round((bounds[0] - mine[0]) / 1000)} m, extra lifts and walking together"
 
 
 def _effect(now: Replay, then: Replay) -> str:

@@ -82,6 +82,46 @@ def test_what_is_not_proven_is_said_to_be() -> None:
     assert advice(worse) == (NOTHING.replace(".", ", as far as found."),)
 
 
+def test_a_poor_plan_says_nothing_against_a_choice_but_a_bound_does() -> None:
+    own = outcome(None, costing(5, 100))
+    poor = outcome(CHANGES["free"], costing(50, 900), proven=False)
+    assert advice([own, poor]) == (NOTHING.replace(".", ", as far as found."),)
+    # Every plan has at least 7 lifts, two more than 5, whatever was found.
+    stages = (poor.stages[0].model_copy(update={"bound": 7}), *poor.stages[1:])
+    assert advice([own, replace(poor, stages=stages)])[1:] == ("A free lap costs at least 2 extra lifts.",)
+
+
+def test_walking_says_nothing_beside_lifts_that_are_not_proven() -> None:
+    own = outcome(None, costing(5, 100))
+    poor = outcome(CHANGES["free"], costing(6, 900), proven=False)
+    lifts, walking, breaks = poor.stages
+    stages = (
+        lifts.model_copy(update={"bound": 5}),
+        walking.model_copy(update={"bound": 800_000}),
+        breaks,
+    )
+    assert len(advice([own, replace(poor, stages=stages)])) == 1
+
+
+def test_a_choice_with_its_lifts_proven_is_told_by_its_plan() -> None:
+    own = outcome(None, costing(5, 100))
+    half = outcome(CHANGES["free"], costing(7, 90), proven=False)
+    proven = half.stages[0].model_copy(update={"bound": 7, "status": "optimal"})
+    assert advice([own, replace(half, stages=(proven, *half.stages[1:]))])[1:] == (
+        "A free lap saves 10 m of walking and costs 2 extra lifts (by the best plans found, not proven).",
+    )
+
+
+def test_the_sure_part_of_one_merged_cost() -> None:
+    # 5 lifts at 30 m and 100 m are 250 m; the bound of 290 m is 40 m more.
+    own = outcome(None, costing(5, 100, lift_worth_m=30))
+    poor = outcome(CHANGES["free"], costing(9, 400, lift_worth_m=30), proven=False)
+    stages = (poor.stages[0].model_copy(update={"bound": 290_000}), *poor.stages[1:])
+    assert advice([own, replace(poor, stages=stages)])[1:] == (
+        "A free lap costs at least 40 m, extra lifts and walking together.",
+    )
+
+
 def test_of_crews_it_is_only_told_whether_fewer_people_would_do() -> None:
     fewer, more = crew_changes(HOUSE)
     none = outcome(fewer, None)
