@@ -15,8 +15,9 @@ from packseq.check.loading import MeasuredPack
 from packseq.errors import LimitError
 from packseq.house.model import House
 from packseq.loading.assemble import arranged
-from packseq.loading.beam import Beam, Taste
+from packseq.loading.beam import Beam
 from packseq.loading.bounds import fewest_packs, least_walking
+from packseq.loading.front import Taste
 from packseq.loading.job import LoadJob
 from packseq.loading.judge import Judged, better_landed, judge
 from packseq.loading.prove import fewest_lifts, surely_more_packs

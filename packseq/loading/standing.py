@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from packseq.check.ground import lines_covered
@@ -10,10 +11,11 @@ from packseq.check.job import Job, Lift
 from packseq.check.rules import ORDER_RULES, broken_rules
 from packseq.check.state import Heap, State
 from packseq.geometry import rectangle
+from packseq.house.model import LevelHouse
 from packseq.loading.job import LoadJob, unstacked
 from packseq.routes.engine import Routes, build_routes
 from packseq.routes.values import Stop, frame_stop, spot_stop
-from packseq.scenario.model import Landing
+from packseq.scenario.model import Frame, Landing
 
 
 def landing_stop(landing: Landing) -> Stop:
@@ -26,6 +28,14 @@ def routes_of(job: LoadJob) -> Routes:
     spots = job.scenario.spots.values()
     stops = [*map(landing_stop, job.landings.values()), *map(spot_stop, spots)]
     return build_routes(unstacked(job.house).scenario, stops)
+
+
+@dataclass(frozen=True, slots=True)
+class _Known:
+    """What is known of one way: walks with the sets across each, and sets that close it."""
+
+    open_unless: list[tuple[int, ...]] = field(default_factory=list)
+    closed_by: list[int] = field(default_factory=list)
 
 
 class Standing:
@@ -44,9 +54,13 @@ class Standing:
         places = {name: pack.places[0] for name, pack in house.scenario.packs.items()}
         self._setting = Job(house, {}, places, job.direction, routes)
         self._last: dict[int, tuple[str, ...]] = {}
-        self._ways: dict[tuple[str, str, int], bool] = {}
+        self._order: dict[tuple[str, int], bool] = {}
+        self._ways: dict[tuple[str, str], _Known] = {}
+        self._backs: dict[tuple[str, str], _Known] = {}
         self._covered: dict[tuple[str, float, float], frozenset[str]] = {}
-        self._backs: dict[tuple[str, str, int], bool] = {}
+        self._touches = {name: self._set(house.touches[name]) for name in job.names}
+        self._matters = {name: self._that_matters(name) for name in job.names}
+        self._rings: dict[int, Mapping[str, int]] = {}
 
     @cached_property
     def everything(self) -> int:
@@ -65,23 +79,35 @@ class Standing:
         """Return the frames that may be the last stood of a set, and leave a set that can be gone on from."""
         found = self._last.get(standing)
         if found is None:
-            members = [name for name in self.names if standing & self._bit[name]]
-            frames = self._job.scenario.frames
-            highest = max(frames[name].level for name in members)
-            level = [name for name in members if frames[name].level == highest]
-            found = tuple(name for name in level if self._may_be_last(name, members, level))
-            self._last[standing] = found
+            found = self._last[standing] = tuple(self._may_be_last(standing))
         return found
 
     def has_way(self, name: str, landing: Landing, standing: int) -> bool:
         """Tell whether a frame can be carried from a pack to its line while the others of a set stand."""
-        key = (name, landing.name, standing)
-        if key not in self._ways:
-            frame = self._job.scenario.frames[name]
-            before = frozenset(each for each in self.names if standing & self._bit[each] and each != name)
-            leg = self.routes.leg(landing_stop(landing), frame_stop(frame), frame, before)
-            self._ways[key] = leg is not None
-        return self._ways[key]
+        frame = self._job.scenario.frames[name]
+        known = self._ways.setdefault((name, landing.name), _Known())
+        way = (landing_stop(landing), frame_stop(frame), frame)
+        return self._is_open(known, way, self.without(standing, name))
+
+    def has_way_back(self, name: str, landing: Landing, standing: int) -> bool:
+        """Tell whether the team gets from a line to a pack once all of a set stand."""
+        known = self._backs.setdefault((name, landing.name), _Known())
+        way = (frame_stop(self._job.scenario.frames[name]), landing_stop(landing), None)
+        return self._is_open(known, way, standing)
+
+    def _is_open(self, known: _Known, way: tuple[Stop, Stop, Frame | None], standing: int) -> bool:
+        """Tell whether there is a way past a set, by what earlier answers tell where they do."""
+        if any(not any(across & standing == across for across in each) for each in known.open_unless):
+            return True
+        if any(closed & standing == closed for closed in known.closed_by):
+            return False
+        stood = frozenset(name for name in self.names if standing & self._bit[name])
+        there = self.routes.way(*way, stood)
+        if there is None:
+            known.closed_by.append(self._set(self.routes.closes(*way, stood)))
+        else:
+            known.open_unless.append(tuple(self._set(across) for across in there.across))
+        return there is not None
 
     def shut_off_by(self, name: str, landing: Landing, before: Iterable[str]) -> frozenset[str] | None:
         """Return standing frames that leave a frame no way from a pack to its line; None if it has one."""
@@ -112,64 +138,80 @@ class Standing:
             self._covered[key] = lines_covered({heap: (landing.level, ring)}, frames)[heap]
         return self._covered[key]
 
-    def has_way_back(self, name: str, landing: Landing, standing: int) -> bool:
-        """Tell whether the team gets from a line to a pack once all of a set stand."""
-        key = (name, landing.name, standing)
-        if key not in self._backs:
-            stood = frozenset(each for each in self.names if standing & self._bit[each])
-            frame = self._job.scenario.frames[name]
-            leg = self.routes.leg(frame_stop(frame), landing_stop(landing), None, stood)
-            self._backs[key] = leg is not None
-        return self._backs[key]
+    def _set(self, names: Iterable[str]) -> int:
+        """Return frames as a set."""
+        return sum(self._bit[name] for name in names)
 
-    def _may_be_last(self, name: str, members: list[str], level: list[str]) -> bool:
-        before = [other for other in members if other != name]
-        house = self._job.house
-        here = house.level_of[name]
-        return (
-            self._keeps_order(name, before)
-            and _hangs_together([other for other in level if other != name], house.touches)
-            and (
-                name not in here.perimeter or self._others_may_follow(before, here.internals, here.perimeter)
-            )
-        )
+    def _members(self, standing: int) -> list[str]:
+        return [name for name in self.names if standing & self._bit[name]]
 
-    def _others_may_follow(
-        self, before: list[str], internals: tuple[str, ...], perimeter: tuple[str, ...]
-    ) -> bool:
+    def _that_matters(self, name: str) -> int:
+        """Return the frames of which the rules of order ask whether they stand when this one is stood.
+
+        Those are the perimeter of its level, what it touches, and everything below.
+        """
+        here = self._job.house.level_of[name]
+        below = [other for other in self.names if self._job.scenario.frames[other].level < here.level]
+        return self._set({*here.perimeter, *below} - {name}) | self._touches[name] & ~self._bit[name]
+
+    def _may_be_last(self, standing: int) -> Iterator[str]:
+        house, frames = self._job.house, self._job.scenario.frames
+        members = self._members(standing)
+        highest = max(frames[name].level for name in members)
+        level = self._set(self._job.frames_of[highest]) & standing
+        for name in members:
+            before = self.without(standing, name)
+            if (
+                frames[name].level == highest
+                and self._keeps_order(name, before)
+                and self._hangs_together(level & before, self._touches)
+                and (
+                    name not in house.level_of[name].perimeter
+                    or self._others_may_follow(before, house.level_of[name])
+                )
+            ):
+                yield name
+
+    def _others_may_follow(self, before: int, here: LevelHouse) -> bool:
         """Tell whether what is left of a level could itself have been stood, as the perimeter tells."""
-        left = set(before)
-        inside = next((other for other in internals if other in left), None)
-        if inside is not None and not self._keeps_order(
-            inside, [other for other in before if other != inside]
-        ):
+        inside = next((other for other in here.internals if before & self._bit[other]), None)
+        if inside is not None and not self._keeps_order(inside, self.without(before, inside)):
             return False
         if self._job.scenario.stand.lap != "both-ways":
             return True
-        ring = {
-            one: (perimeter[place - 1], perimeter[(place + 1) % len(perimeter)])
-            for place, one in enumerate(perimeter)
-        }
-        return _hangs_together([other for other in perimeter if other in left], ring)
+        return self._hangs_together(before & self._set(here.perimeter), self._ring(here))
 
-    def _keeps_order(self, name: str, before: list[str]) -> bool:
-        frame = self._job.scenario.frames[name]
-        state = State({}, {}, tuple(before), frozenset(before))
-        pack = next(
-            pack.name for pack in self._setting.house.scenario.packs.values() if pack.level == frame.level
-        )
-        people = self._job.scenario.crew.team(frame.mass_kg)
-        lift = Lift(self._setting, state, frame, Heap("pack", pack), None, people, None)
-        return next(broken_rules(lift, ORDER_RULES), None) is None
+    def _ring(self, here: LevelHouse) -> Mapping[str, int]:
+        """Return, for each frame of a perimeter, the frames before and after it."""
+        if here.level not in self._rings:
+            ring = here.perimeter
+            self._rings[here.level] = {
+                name: self._set({ring[place - 1], ring[(place + 1) % len(ring)]})
+                for place, name in enumerate(ring)
+            }
+        return self._rings[here.level]
 
+    def _keeps_order(self, name: str, standing: int) -> bool:
+        """Tell whether the rules of order let a frame be stood while a set stands."""
+        key = (name, standing & self._matters[name])
+        if key not in self._order:
+            frame = self._job.scenario.frames[name]
+            before = self._members(key[1])
+            state = State({}, {}, tuple(before), frozenset(before))
+            packs = self._setting.house.scenario.packs.values()
+            heap = Heap("pack", next(pack.name for pack in packs if pack.level == frame.level))
+            people = self._job.scenario.crew.team(frame.mass_kg)
+            lift = Lift(self._setting, state, frame, heap, None, people, None)
+            self._order[key] = next(broken_rules(lift, ORDER_RULES), None) is None
+        return self._order[key]
 
-def _hangs_together(names: Iterable[str], touches: Mapping[str, tuple[str, ...]]) -> bool:
-    members = set(names)
-    if not members:
-        return True
-    reached = {min(members)}
-    edge = list(reached)
-    while edge:
-        edge = [other for one in edge for other in touches[one] if other in members and other not in reached]
-        reached.update(edge)
-    return len(reached) == len(members)
+    def _hangs_together(self, members: int, beside: Mapping[str, int]) -> bool:
+        """Tell whether a set is one piece, each frame beside another of it."""
+        reached = edge = members & -members
+        while edge:
+            name = self.names[(edge & -edge).bit_length() - 1]
+            edge &= edge - 1
+            new = beside[name] & members & ~reached
+            reached |= new
+            edge |= new
+        return reached == members
