@@ -32,7 +32,7 @@ def routes_of(job: LoadJob) -> Routes:
 
 @dataclass(frozen=True, slots=True)
 class _Known:
-    """What is known of one way: walks with the sets across each, and sets that close it."""
+    """What is known of one way: for each walk the sets across it, and sets that leave none."""
 
     open_unless: list[tuple[int, ...]] = field(default_factory=list)
     closed_by: list[int] = field(default_factory=list)
@@ -104,7 +104,7 @@ class Standing:
         stood = frozenset(name for name in self.names if standing & self._bit[name])
         there = self.routes.way(*way, stood)
         if there is None:
-            known.closed_by.append(self._set(self.routes.closes(*way, stood)))
+            known.closed_by.append(standing)
         else:
             known.open_unless.append(tuple(self._set(across) for across in there.across))
         return there is not None
@@ -164,22 +164,23 @@ class Standing:
             if (
                 frames[name].level == highest
                 and self._keeps_order(name, before)
-                and self._hangs_together(level & before, self._touches)
+                and self._spared(name, level & before, self._touches)
                 and (
                     name not in house.level_of[name].perimeter
-                    or self._others_may_follow(before, house.level_of[name])
+                    or self._others_may_follow(name, before)
                 )
             ):
                 yield name
 
-    def _others_may_follow(self, before: int, here: LevelHouse) -> bool:
-        """Tell whether what is left of a level could itself have been stood, as the perimeter tells."""
+    def _others_may_follow(self, name: str, before: int) -> bool:
+        """Tell whether what is left of a level could itself have been stood, as its perimeter tells."""
+        here = self._job.house.level_of[name]
         inside = next((other for other in here.internals if before & self._bit[other]), None)
         if inside is not None and not self._keeps_order(inside, self.without(before, inside)):
             return False
         if self._job.scenario.stand.lap != "both-ways":
             return True
-        return self._hangs_together(before & self._set(here.perimeter), self._ring(here))
+        return self._spared(name, before & self._set(here.perimeter), self._ring(here))
 
     def _ring(self, here: LevelHouse) -> Mapping[str, int]:
         """Return, for each frame of a perimeter, the frames before and after it."""
@@ -205,13 +206,16 @@ class Standing:
             self._order[key] = next(broken_rules(lift, ORDER_RULES), None) is None
         return self._order[key]
 
-    def _hangs_together(self, members: int, beside: Mapping[str, int]) -> bool:
-        """Tell whether a set is one piece, each frame beside another of it."""
-        reached = edge = members & -members
-        while edge:
-            name = self.names[(edge & -edge).bit_length() - 1]
-            edge &= edge - 1
-            new = beside[name] & members & ~reached
+    def _spared(self, name: str, members: int, beside: Mapping[str, int]) -> bool:
+        """Tell whether a set that hangs together with a frame does so without it.
+
+        It does where those beside the frame do, which is soon seen: they mostly share a room.
+        """
+        wanted = beside[name] & members
+        reached = edge = wanted & -wanted
+        while edge and wanted & ~reached:
+            lowest = edge & -edge
+            new = beside[self.names[lowest.bit_length() - 1]] & members & ~reached
             reached |= new
-            edge |= new
-        return reached == members
+            edge = edge ^ lowest | new
+        return not wanted & ~reached
