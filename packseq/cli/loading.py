@@ -53,7 +53,7 @@ def load_scenario(order: LoadOrder, *, as_json: bool) -> None:
     """
     from packseq.loading.changes import fewest_changes  # noqa: PLC0415 - the solver is slow to load
     from packseq.loading.document import load_document  # noqa: PLC0415
-    from packseq.loading.easing import limit_costs  # noqa: PLC0415
+    from packseq.loading.easing import LimitCost, limit_costs  # noqa: PLC0415
     from packseq.loading.folder import loaded_folder  # noqa: PLC0415
     from packseq.loading.search import best_load  # noqa: PLC0415
     from packseq.loading.sheet import load_sheet  # noqa: PLC0415
@@ -68,7 +68,9 @@ def load_scenario(order: LoadOrder, *, as_json: bool) -> None:
             ),
             show,
         )
-        costs = () if stopped else limit_costs(best, limit_s=order.limit_s, seed=order.seed)
+        costs: tuple[LimitCost, ...] = ()
+        if not stopped:
+            best, costs = limit_costs(best, limit_s=order.limit_s, seed=order.seed)
         changes = None
         if order.changes and not stopped:
             changes, _ = run_search(

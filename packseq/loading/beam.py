@@ -20,6 +20,7 @@ from packseq.loading.job import LoadJob
 from packseq.loading.stacks import HOWS, Flags, Floats, How, Stacks, empty_stacks
 from packseq.loading.standing import Standing
 from packseq.plan.load import LaidLayer, LaidPack
+from packseq.standup.solver import Clock
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +59,7 @@ class Beam:
         self._table = Table(job, standing)
         self._place_of = {name: place for place, name in enumerate(job.names)}
 
-    def search(self, taste: Taste, dice: random.Random) -> Iterator[Found]:
+    def search(self, taste: Taste, dice: random.Random, clock: Clock) -> Iterator[Found]:
         """Yield the loads that one search ends with, the most promising first; none if it runs dry."""
         rows_mm = self._rows(dice)
         noise = np.random.default_rng(dice.getrandbits(63))
@@ -70,7 +71,7 @@ class Beam:
                 for number, part in enumerate(parts)
                 for name in self._standing.last(part.standing)
             ]
-            if not pairs:
+            if not pairs or clock.left <= 0:
                 return
             front = Front(
                 stacks,

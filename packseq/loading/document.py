@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 from packseq.check.loading import MeasuredPack
+from packseq.loading.best import BestLoad
 from packseq.loading.changes import Changes
 from packseq.loading.easing import LimitCost
-from packseq.loading.search import BestLoad
 
 
 def load_document(best: BestLoad, costs: tuple[LimitCost, ...], changes: Changes | None) -> dict[str, Any]:

@@ -69,7 +69,7 @@ class Table:
         frames = job.scenario.frames
         self.place_level = np.array([landing.level for landing in self.landings])
         self.frame_level = np.array([frames[name].level for name in job.names])
-        self.other_level: Flags = np.not_equal(self.place_level[:, None], self.frame_level)
+        self.other_level: Flags = np.asarray(self.place_level[:, None] != self.frame_level[None, :])
         self.apart = _sharing(job.names, job.limits.apart)
         self.together = _sharing(job.names, job.together)
         self.grouped: Flags = self.together.any(axis=0)
@@ -134,7 +134,7 @@ class Table:
         return Children(part, frame, after, np.column_stack((cost, over)))
 
     def _stack_cost(self, stacks: Stacks, rows_mm: Floats, taste: Taste, most_layers: Whole) -> Floats:
-        """Return what stacks with frames on them cost: rows too short or too long for its frames, and layers."""
+        """Return what stacks with frames on them cost: rows too short, or too long for them, and layers."""
         short = np.maximum(0.0, rows_mm - carries_long(stacks))
         too_long = np.maximum(0.0, taste.too_long_rows * (stacks["longest_row"] - stacks["longest"]))
         cost: Floats = (short + too_long) / 1000 + taste.layers * stacks["layers"] ** 2 / most_layers
@@ -152,7 +152,7 @@ class Table:
         position = np.searchsorted(self._long[self._by_length], longest, side="right")
         unfit = np.take_along_axis(longer_from, position.reshape(len(left), -1), axis=1)
         begun = _without_each(used).sum(axis=-1) + 1
-        fits: Flags = unfit.reshape(longest.shape) <= room[:, None, None]
+        fits: Flags = np.asarray(unfit.reshape(longest.shape) <= room[:, None, None])
         fits |= (begun < self._most_packs)[..., None]
         return fits
 

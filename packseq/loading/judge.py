@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from itertools import islice, permutations, product
 from math import dist
@@ -139,9 +139,3 @@ def _walked_mm(job: LoadJob, found: Arranged, moved: Mapping[str, str]) -> float
     carried = sum(dist(places[name].at, at) for name, at in zip(found.order, middles, strict=True))
     back = sum(dist(at, places[name].at) for at, name in zip(middles, found.order[1:], strict=False))
     return carried + back
-
-
-def best_of(candidates: Sequence[Judged]) -> Judged | None:
-    """Return the best of the loads that keep every rule; None where none does."""
-    kept = [each for each in candidates if each.kept]
-    return min(kept, key=lambda each: each.worth, default=None)

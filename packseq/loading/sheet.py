@@ -7,10 +7,10 @@ from collections.abc import Iterator, Sequence
 from packseq.check.loading import MeasuredPack
 from packseq.check.loading.measure import MeasuredLayer
 from packseq.drawing.stacks import Lying, pack_from_above, pack_from_side
+from packseq.loading.best import BestLoad
 from packseq.loading.cautions import CAUTIONS
 from packseq.loading.changes import Changes
 from packseq.loading.easing import LimitCost
-from packseq.loading.search import BestLoad
 from packseq.loading.words import delivered_words, limit_words, promise
 from packseq.scenario.model import Landing
 from packseq.sheet import Column, Picture, Section, Sheet, Table, Words

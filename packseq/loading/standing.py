@@ -165,10 +165,7 @@ class Standing:
                 frames[name].level == highest
                 and self._keeps_order(name, before)
                 and self._spared(name, level & before, self._touches)
-                and (
-                    name not in house.level_of[name].perimeter
-                    or self._others_may_follow(name, before)
-                )
+                and (name not in house.level_of[name].perimeter or self._others_may_follow(name, before))
             ):
                 yield name
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from packseq.loading.best import BestLoad
 from packseq.loading.changes import Changes
 from packseq.loading.easing import LANDINGS, LimitCost
-from packseq.loading.search import BestLoad
 from packseq.plan.model import StageResult
 
 _LIMITS = {

@@ -10,7 +10,8 @@ from packseq.check.loading import broken_load_rules
 from packseq.errors import InputError, NoPlanError
 from packseq.house.model import House
 from packseq.loading.easing import LimitCost, limit_costs
-from packseq.loading.search import BestLoad, best_load
+from packseq.loading.best import BestLoad
+from packseq.loading.search import best_load
 from packseq.scenario.loadlimits import Deck, LoadLimits
 
 # Anticlockwise the order is S1, S2, E1, N1, N2, W1 (3000, 2000, 4000, 4000, 1000, 4000 mm), clockwise S2, S1,
