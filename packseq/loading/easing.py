@@ -23,6 +23,9 @@ from packseq.standup.solver import Clock, Solver
 LANDINGS = "landing places"
 """What stands for the number of ``[[pack]]`` in site.toml among the keys of ``[load]``."""
 
+OWN_MASS, DECKS = "pack.most_kg", "deck"
+"""What stands for the mass limits of single landing places, and for the trucks."""
+
 _FAR_MM = 20_000.0
 _WORK_PER_SECOND = 0.1
 
@@ -52,9 +55,10 @@ class LimitCost:
 def _without(house: House) -> Mapping[str, House]:
     """Return, for each limit that could cost anything, the house without it."""
     limits, frames = house.scenario.load, house.scenario.frames
+    heavy_kg = sum(frame.mass_kg for frame in frames.values()) + 1
     thick_mm = sum(frame.thickness_mm for frame in frames.values())
     without = {
-        "most_kg": replace(limits, most_kg=sum(frame.mass_kg for frame in frames.values()) + 1),
+        "most_kg": replace(limits, most_kg=max(heavy_kg, limits.most_kg)),
         "most_layers": replace(limits, most_layers=max(len(frames), limits.most_layers)),
         "most_height_mm": replace(
             limits, most_height_mm=max(limits.bearer_mm + thick_mm + len(frames), limits.most_height_mm)
@@ -68,6 +72,17 @@ def _without(house: House) -> Mapping[str, House]:
         "apart": replace(limits, apart=()),
     }
     houses = {key: limited(house, other) for key, other in without.items() if other != limits}
+    scenario = house.scenario
+    if any(landing.most_kg is not None for landing in scenario.landings.values()):
+        freed = {
+            name: replace(
+                landing, most_kg=None if landing.most_kg is None else max(heavy_kg, landing.most_kg)
+            )
+            for name, landing in scenario.landings.items()
+        }
+        houses[OWN_MASS] = replace(house, scenario=replace(scenario, landings=MappingProxyType(freed)))
+    if scenario.decks:
+        houses[DECKS] = replace(house, scenario=replace(scenario, decks=()))
     return MappingProxyType({**houses, LANDINGS: _one_more_landing(house)})
 
 

@@ -69,10 +69,10 @@ class Table:
         frames = job.scenario.frames
         self.place_level = np.array([landing.level for landing in self.landings])
         self.frame_level = np.array([frames[name].level for name in job.names])
-        self.other_level: Flags = np.asarray(self.place_level[:, None] != self.frame_level[None, :])
+        self.other_level: Flags = self.place_level[:, None] != self.frame_level[None, :]
         self.apart = _sharing(job.names, job.limits.apart)
         self.together = _sharing(job.names, job.together)
-        self.grouped: Flags = self.together.any(axis=0)
+        self.grouped: Flags = np.asarray(self.together.any(axis=0))
         self._most_grams = np.array([job.most_grams[landing.name] for landing in self.landings], np.float64)
         self._most_layers = np.array([job.most_layers[landing.level] for landing in self.landings])
         self._most_packs = np.array(
@@ -152,7 +152,7 @@ class Table:
         position = np.searchsorted(self._long[self._by_length], longest, side="right")
         unfit = np.take_along_axis(longer_from, position.reshape(len(left), -1), axis=1)
         begun = _without_each(used).sum(axis=-1) + 1
-        fits: Flags = np.asarray(unfit.reshape(longest.shape) <= room[:, None, None])
+        fits: Flags = unfit.reshape(longest.shape) <= room[:, None, None]
         fits |= (begun < self._most_packs)[..., None]
         return fits
 
@@ -166,7 +166,7 @@ class Table:
         lengths = np.zeros((len(left), max(left.shape[1], needs.shape[1])))
         lengths[:, : left.shape[1]] = np.where(left, self._long, 0.0)
         most = -np.sort(-lengths, axis=1)[:, : needs.shape[1]]
-        gets: Flags = (-np.sort(-every, axis=-1) <= most[:, None, None, :]).all(axis=-1)
+        gets: Flags = np.asarray((-np.sort(-every, axis=-1) <= most[:, None, None, :]).all(axis=-1))
         return gets
 
 

@@ -9,6 +9,7 @@ from packseq.loading.job import LoadJob
 from packseq.plan.load import LaidPack
 
 Packs = tuple[LaidPack, ...]
+Worth = tuple[int, int]
 
 
 def pulled_one_by_one(job: LoadJob, packs: Packs, order: Sequence[str]) -> Iterator[Packs]:
@@ -27,41 +28,51 @@ def pulled_one_by_one(job: LoadJob, packs: Packs, order: Sequence[str]) -> Itera
         The stand order, which stays.
     """
     rank = {name: place for place, name in enumerate(order)}
-    worth = _worth(packs, rank)
+    worth = _total(packs, rank)
     while worth[0] > 0:
-        best = min(_moved(job, packs), key=lambda each: _worth(each, rank), default=packs)
-        if _worth(best, rank) >= worth:
+        best = _best_moved(job, packs, rank, worth)
+        if best is None:
             return
-        packs, worth = best, _worth(best, rank)
+        packs, worth = best, _total(best, rank)
         yield packs
 
 
-def _worth(packs: Packs, rank: Mapping[str, int]) -> tuple[int, int]:
+def _total(packs: Sequence[LaidPack], rank: Mapping[str, int]) -> Worth:
+    each = [_worth(pack, rank) for pack in packs]
+    return sum(aside for aside, _ in each), sum(wrong for _, wrong in each)
+
+
+def _worth(pack: LaidPack, rank: Mapping[str, int]) -> Worth:
     """Return how many frames are set aside, and how many pairs lie the wrong way round."""
     aside = wrong = 0
-    for pack in packs:
-        beneath: list[int] = []
-        for layer in reversed(pack.layers):
-            earlier = [sum(lower < rank[name] for lower in beneath) for name in layer.frames]
-            aside += sum(count > 0 for count in earlier)
-            wrong += sum(earlier)
-            beneath += [rank[name] for name in layer.frames]
+    beneath: list[int] = []
+    for layer in reversed(pack.layers):
+        for name in layer.frames:
+            earlier = sum(lower < rank[name] for lower in beneath)
+            aside += earlier > 0
+            wrong += earlier
+        beneath += [rank[name] for name in layer.frames]
     return aside, wrong
 
 
-def _moved(job: LoadJob, packs: Packs) -> Iterator[Packs]:
-    """Yield every way of putting one frame elsewhere that keeps the limits."""
+def _best_moved(job: LoadJob, packs: Packs, rank: Mapping[str, int], worth: Worth) -> Packs | None:
+    """Return the best way of putting one frame elsewhere within the limits; None where none is better."""
+    best: Packs | None = None
     for source, pack in enumerate(packs):
         for name in pack.frames:
             left = without(pack, name)
-            if left.layers and fits(job, left):
-                yield from _put(job, name, [*packs[:source], left, *packs[source + 1 :]])
-
-
-def _put(job: LoadJob, name: str, packs: Sequence[LaidPack]) -> Iterator[Packs]:
-    level = job.scenario.frames[name].level
-    for place, pack in enumerate(packs):
-        if job.landings[pack.name].level == level:
-            for changed in put_in(pack, name):
-                if fits(job, changed):
-                    yield (*packs[:place], changed, *packs[place + 1 :])
+            if not left.layers or not fits(job, left):
+                continue
+            there = [*packs[:source], left, *packs[source + 1 :]]
+            each = [_worth(other, rank) for other in there]
+            for place, other in enumerate(there):
+                if job.landings[other.name].level != job.scenario.frames[name].level:
+                    continue
+                rest = [one for number, one in enumerate(each) if number != place]
+                for changed in put_in(other, name):
+                    aside, wrong = _worth(changed, rank)
+                    then = (aside + sum(a for a, _ in rest), wrong + sum(w for _, w in rest))
+                    # Fewer pays first: most ways are worse, and whether they fit need not be asked.
+                    if then < worth and fits(job, changed):
+                        best, worth = (*there[:place], changed, *there[place + 1 :]), then
+    return best

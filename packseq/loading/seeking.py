@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+import math
 import random
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import product
-from math import floor
 from typing import get_args
 
 from packseq.house.model import House
@@ -75,12 +75,12 @@ class Seeker:
     @property
     def searches(self) -> int:
         """How many searches the limit allows."""
-        size = float(len(self.house.scenario.frames)) ** 1.5
-        return max(_LEAST_SEARCHES, min(_MOST_SEARCHES, floor(_WORK_PER_SECOND * self.limit_s / size)))
+        size = math.pow(len(self.house.scenario.frames), 1.5)
+        return max(_LEAST_SEARCHES, min(_MOST_SEARCHES, math.floor(_WORK_PER_SECOND * self.limit_s / size)))
 
     def share(self, part: float) -> int:
         """Return a part of these searches, a few at least."""
-        return max(_LEAST_SEARCHES, floor(part * self.searches))
+        return max(_LEAST_SEARCHES, math.floor(part * self.searches))
 
     def sought(self, name: str, aim: Aim) -> Judged | None:
         """Return the best load of so many searches that keeps every rule; `name` makes their chances."""

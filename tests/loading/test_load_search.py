@@ -9,8 +9,8 @@ from packseq.check import replay
 from packseq.check.loading import broken_load_rules
 from packseq.errors import InputError, NoPlanError
 from packseq.house.model import House
-from packseq.loading.easing import LimitCost, limit_costs
 from packseq.loading.best import BestLoad
+from packseq.loading.easing import LimitCost, limit_costs
 from packseq.loading.search import best_load
 from packseq.scenario.loadlimits import Deck, LoadLimits
 
