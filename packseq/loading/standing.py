@@ -60,6 +60,7 @@ class Standing:
         self._covered: dict[tuple[str, float, float], frozenset[str]] = {}
         self._touches = {name: self._set(house.touches[name]) for name in job.names}
         self._matters = {name: self._that_matters(name) for name in job.names}
+        self._asks_for = {name: self._that_ask_for(name) for name in job.names}
         self._rings: dict[int, Mapping[str, int]] = {}
 
     @cached_property
@@ -154,8 +155,14 @@ class Standing:
         below = [other for other in self.names if self._job.scenario.frames[other].level < here.level]
         return self._set({*here.perimeter, *below} - {name}) | self._touches[name] & ~self._bit[name]
 
+    def _that_ask_for(self, name: str) -> tuple[str, ...]:
+        """Return the frames of the same level for which it matters whether this one stands."""
+        level = self._job.scenario.frames[name].level
+        names = self._job.frames_of[level]
+        return tuple(other for other in names if other != name and self._matters[other] & self._bit[name])
+
     def _may_be_last(self, standing: int) -> Iterator[str]:
-        house, frames = self._job.house, self._job.scenario.frames
+        frames = self._job.scenario.frames
         members = self._members(standing)
         highest = max(frames[name].level for name in members)
         level = self._set(self._job.frames_of[highest]) & standing
@@ -165,17 +172,22 @@ class Standing:
                 frames[name].level == highest
                 and self._keeps_order(name, before)
                 and self._spared(name, level & before, self._touches)
-                and (name not in house.level_of[name].perimeter or self._others_may_follow(name, before))
+                and self._others_may_follow(name, before)
             ):
                 yield name
 
     def _others_may_follow(self, name: str, before: int) -> bool:
-        """Tell whether what is left of a level could itself have been stood, as its perimeter tells."""
+        """Tell whether what is left of a level could itself have been stood.
+
+        What the rules of order forbid a frame now, they forbid it with fewer standing too, but for the
+        one that is stood first of all: that one may always follow.
+        """
         here = self._job.house.level_of[name]
-        inside = next((other for other in here.internals if before & self._bit[other]), None)
-        if inside is not None and not self._keeps_order(inside, self.without(before, inside)):
+        first = here.stand_round(self._job.direction)[0]
+        left = [other for other in self._asks_for[name] if before & self._bit[other] and other != first]
+        if not all(self._keeps_order(other, self.without(before, other)) for other in left):
             return False
-        if self._job.scenario.stand.lap != "both-ways":
+        if name not in here.perimeter or self._job.scenario.stand.lap != "both-ways":
             return True
         return self._spared(name, before & self._set(here.perimeter), self._ring(here))
 

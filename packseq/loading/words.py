@@ -65,6 +65,7 @@ def _proof(stage: StageResult, what: str) -> str:
 
 
 def counted(count: int, what: str) -> str:
+    """Return a number of things, in the plural where there is not just one."""
     return f"{count} {what}" if count == 1 else f"{count} {what}s"
 
 
