@@ -59,7 +59,7 @@ def replan_scenario(job: ReplanJob, *, as_json: bool) -> None:
     if len(site.now.state.stood) == len(site.house.scenario.frames):
         _say_done(as_json=as_json)
         return
-    made = go_on(site)
+    made = go_on(site, limit_s=job.limit_s, seed=job.seed)
     more = more_by_lap(site.now, site.left)
     alternatives = unplanned_alternatives(made.done)
     try:

@@ -22,6 +22,7 @@ from packseq.plan.file import plan_json, read_plan
 from packseq.plan.model import Move, Plan
 from packseq.scenario.model import StandChoices
 
+LIMIT_S = 5.0
 FRAMES = tuple(busy_room().scenario.frames)
 HEAPS = st.sampled_from([{"spot": "P"}, {"spot": "L"}, {"pack": "A"}, {"pack": "B"}])
 PLACES = st.one_of(
@@ -83,7 +84,7 @@ def hold(site: Site) -> None:
 def gone_on(site: Site) -> Replanned | None:
     """Return the plan from a site, None where there is a clear reason that there is none."""
     try:
-        return go_on(site)
+        return go_on(site, limit_s=LIMIT_S)
     except NoPlanError as error:
         # Whatever is there may not be stood: each reason names a frame or a rule.
         assert len(site.left.frames) == len(FRAMES) - len(site.now.state.stood)
@@ -123,7 +124,7 @@ def test_a_plan_followed_for_a_while_is_made_again_and_followed_on(
 ) -> None:
     house = busy_room()
     folder = tmp_path_factory.mktemp("day")
-    plan = go_on(site_after(folder, house, [])).done.plan
+    plan = go_on(site_after(folder, house, []), limit_s=LIMIT_S).done.plan
     noted = [*map(line_of, plan.moves[:first]), *lines]
     site = site_after(folder, house, noted, plan)
     hold(site)

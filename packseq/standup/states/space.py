@@ -74,7 +74,7 @@ def open_space(
         Without states if there is no such plan. None where there are more than `most_states`.
     """
     reached = _Reached(yard, most_lifts, width)
-    for layer in range(2 * len(yard.frames)):
+    for layer in range(yard.layers):
         reached.go_on(layer)
         if most_states is not None and reached.count > most_states:
             return None
@@ -92,12 +92,13 @@ class _Reached:
         self._most = most_lifts
         self._surely = yard.frames.mask(yard.job.surely_waiting)
         self.count = 0
-        words = yard.frames.words
-        beginning = np.zeros((1, words), dtype=np.uint64)
+        # What is in no pack at the beginning has left it.
+        standing = yard.frames.mask(yard.job.stood)[np.newaxis]
+        gone = yard.frames.mask(set(yard.frames.names) - yard.job.scenario.pack_of.keys())[np.newaxis]
         nothing = np.zeros(0, dtype=np.int64)
-        self._pending: list[list[_Arrivals]] = [[] for _ in range(2 * len(yard.frames) + 1)]
+        self._pending: list[list[_Arrivals]] = [[] for _ in range(yard.layers + 1)]
         none = np.zeros(1, dtype=np.int64)
-        self._pending[0] = [_Arrivals(beginning, beginning, none, none, none - 1, nothing, 0, 0)]
+        self._pending[0] = [_Arrivals(gone, standing, none, none, none - 1, nothing, 0, 0)]
         self._gone: list[Bits] = []
         self._standing: list[Bits] = []
         self._fewest: list[Whole] = []
@@ -207,7 +208,8 @@ class _Reached:
         set aside first: where it could be carried to, it could be carried on from.
         """
         left = np.arange(len(gone))
-        for number, name in enumerate(self._yard.frames.names):
+        for name in self._yard.job.todo:
+            number = self._yard.frames.number[name]
             bit = self._yard.frames.mask([name])
             fine = has_any(standing[left], bit)
             here = np.flatnonzero(~fine)
@@ -221,9 +223,10 @@ class _Reached:
     def _lifts(self, gone: Bits, standing: Bits) -> Iterator[tuple[int, Kind, Whole]]:
         """Yield what can be lifted in which states of a layer."""
         yard = self._yard
-        waiting, surely = frozenset(yard.job.waiting), yard.job.surely_waiting
+        waiting, surely, never = frozenset(yard.job.waiting), yard.job.surely_waiting, yard.job.left_out
         every = np.arange(len(gone))
-        for number, name in enumerate(yard.frames.names):
+        for name in yard.job.moved:
+            number = yard.frames.number[name]
             bit = yard.frames.mask([name])
             stands, left = has_any(standing, bit), has_any(gone, bit)
             on_top = ~left & has_all(gone, yard.above[name])
@@ -231,6 +234,8 @@ class _Reached:
             if not len(here):
                 continue
             may = np.zeros(len(gone), dtype=np.bool_)
+            if name in never:
+                here = here[:0]
             may[here] = yard.order.may_stand(name, standing[here]) & self._ground_is_clear(
                 number, gone[here] | bit
             )
@@ -273,7 +278,7 @@ class _Reached:
 
     def space(self) -> Space:
         """Return the states and lifts that lead on to the end with few enough lifts."""
-        last = 2 * len(self._yard.frames)
+        last = self._yard.layers
         self._settle(last)
         gone, standing = np.concatenate(self._gone), np.concatenate(self._standing)
         fewest = np.concatenate(self._fewest)
