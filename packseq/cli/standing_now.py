@@ -49,4 +49,5 @@ def _by_plan(plan: Plan, day: DayFiles, site: Site, rest: Rest) -> ByPlan:
         next_move(site.now, plan, rest.followed),
         extra_lifts(site.now, plan, day.journal.lines),
         estimate(rest.done).total_s if rest.done.kept else None,
+        day.journal.lines[-1].event.at if day.journal.lines else None,
     )

@@ -60,6 +60,9 @@ class Job:
         Whether a frame may be set aside only because that saves walking.
     shut_out
         What is known so far of frames that leave another one no way in.
+    begun
+        Whether the job has begun: its packs are then as they are now, with one more for what lies on each
+        spot.
     stood
         Frames that stand already. They are in no pack.
     left_out
@@ -76,6 +79,7 @@ class Job:
     lifts: int | None = None
     for_walking: bool = False
     shut_out: tuple[ShutOut, ...] = ()
+    begun: bool = False
     stood: frozenset[str] = frozenset()
     left_out: frozenset[str] = frozenset()
 

@@ -39,6 +39,7 @@ def begun_jobs(house: House, begun: Begun) -> tuple[Job, ...]:
             begun.spots,
             places,
             frozenset(RULES),
+            begun=True,
             stood=frozenset(begin.stood),
             left_out=frozenset(begin.left_out),
         )

@@ -18,7 +18,8 @@ def top_of_pack(v: Variables) -> None:
                     v.model.add(v.off[upper] < v.off[lower])
     for frame in v.job.moved:
         for lower in v.job.beneath(frame):
-            v.model.add_implication(v.before(lower, frame), v.aside[frame])
+            if lower in v.up:
+                v.model.add_implication(v.before(lower, frame), v.aside[frame])
 
 
 def spot_room(v: Variables) -> None:

@@ -45,6 +45,8 @@ def _unbroken(v: Variables, order: tuple[str, ...], reference: int) -> None:
     onward = {frame: v.model.new_bool_var(f"onward {frame}") for frame in rest}
     for earlier, later in pairwise(rest):
         v.model.add_implication(onward[later], onward[earlier])
+        if earlier not in v.up and later not in v.up:
+            continue
         v.model.add_implication(onward[later], v.before(earlier, later))
         v.model.add_implication(~onward[earlier], v.before(later, earlier))
 
