@@ -58,7 +58,7 @@ def go_on(
         for plan in (plans if rest is None else [rest.done.plan, *plans])
         if replay(site.house, plan, routes).kept
     )
-    begun = Begun(site.begin, site.now.spots, known)
+    begun = Begun(site.begin, site.now.spots, routes, known)
     try:
         plan = plan_standup(site.house, limit_s=limit_s, seed=seed, listener=listener, stop=stop, begun=begun)
     except LimitError as error:

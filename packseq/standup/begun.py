@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from packseq.house.model import House
 from packseq.plan.begin import Begin, as_begun
 from packseq.plan.model import Plan
+from packseq.routes.engine import Routes
 from packseq.scenario.model import Pack, Place, Spot
 
 # Longer than any name may be, so that no pack of the scenario is called so.
@@ -24,12 +25,15 @@ class Begun:
         What stands, what lies where, and what is left out.
     spots
         The spots there are.
+    routes
+        The ways between packs, spots and lines as they lie now.
     known
         Plans from there that keep every rule.
     """
 
     begin: Begin
     spots: Mapping[str, Spot]
+    routes: Routes
     known: tuple[Plan, ...] = ()
 
 

@@ -91,9 +91,12 @@ def plan_standup(
 def _search(
     house: House, solver: Solver, limit_s: float, has_plan: HasPlan, begun: Begun | None = None
 ) -> _Search:
-    jobs = all_jobs(house) if begun is None else begun_jobs(house, begun)
-    stops = {spot_stop(spot): None for job in jobs for spot in job.spots.values()}
-    routes = build_routes(jobs[0].scenario, stops)
+    if begun is None:
+        jobs = all_jobs(house)
+        stops = {spot_stop(spot): None for job in jobs for spot in job.spots.values()}
+        routes = build_routes(house.scenario, stops)
+    else:
+        jobs, routes = begun_jobs(house, begun), begun.routes
     legs = LegTable(routes, Numbered(jobs[0].frames))
     return _Search(house, jobs, legs, solver, limit_s, has_plan, begun)
 
