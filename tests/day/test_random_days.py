@@ -94,7 +94,7 @@ def gone_on(site: Site) -> Replanned | None:
     return None
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=20, deadline=None)
 @given(lines=st.lists(LINES, max_size=25), stand=STANDS)
 def test_nothing_is_lost_and_there_is_a_checked_plan_or_a_reason(
     tmp_path_factory: pytest.TempPathFactory, lines: list[dict[str, Any]], stand: StandChoices
@@ -117,7 +117,7 @@ def test_nothing_is_lost_and_there_is_a_checked_plan_or_a_reason(
     assert len(stood) > len(site.now.state.stood)
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=10, deadline=None)
 @given(first=st.integers(0, 20), lines=st.lists(LINES, max_size=6), data=st.data())
 def test_a_plan_followed_for_a_while_is_made_again_and_followed_on(
     tmp_path_factory: pytest.TempPathFactory, first: int, lines: list[dict[str, Any]], data: st.DataObject
