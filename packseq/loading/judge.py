@@ -83,7 +83,7 @@ def judge(job: LoadJob, found: Arranged, routes: Routes) -> Judged:
     house = loaded(job.house, found.packs)
     scenario = house.scenario
     places = {name: pack.places[0] for name, pack in scenario.packs.items()}
-    spots = scenario.spots or proposed_spots(scenario, places)
+    spots = scenario.spots or proposed_spots(house, places)
     load = travelling(found.packs, found.order, scenario)
     faults = broken_load_rules(scenario, load, found.order)
     waits = waits_in(found.packs, found.order, scenario)

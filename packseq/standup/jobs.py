@@ -7,7 +7,7 @@ from typing import get_args
 
 from packseq.house.model import House
 from packseq.plan.model import LapDirection
-from packseq.scenario.model import Place, Scenario, Spot
+from packseq.scenario.model import Place, Spot
 from packseq.standup.job import Job
 from packseq.standup.landing import landings
 from packseq.standup.rules import RULES
@@ -20,14 +20,16 @@ def all_jobs(house: House) -> tuple[Job, ...]:
     wanted = scenario.stand.direction
     directions: tuple[LapDirection, ...] = get_args(LapDirection) if wanted == "auto" else (wanted,)
     return tuple(
-        Job(house, direction, _spots(scenario, places), places, frozenset(RULES))
+        Job(house, direction, spots, places, frozenset(RULES))
         for places in landings(scenario)
+        for spots in (_spots(house, places),)
         for direction in directions
     )
 
 
-def _spots(scenario: Scenario, places: Mapping[str, Place]) -> Mapping[str, Spot]:
+def _spots(house: House, places: Mapping[str, Place]) -> Mapping[str, Spot]:
     """Return the scenario's spots; proposed ones where it names none and no frame may wait on a pack."""
+    scenario = house.scenario
     if scenario.spots or any(pack.holds for pack in scenario.packs.values()):
         return scenario.spots
-    return proposed_spots(scenario, places)
+    return proposed_spots(house, places)

@@ -268,7 +268,7 @@ class _Reached:
             rows = np.flatnonzero(~there)
             there[rows] = yard.legs.has_way(start, end, yard.frame(frame), standing[rows])
             if from_pack:
-                there[rows] &= ~has_any(standing[rows], yard.across_spot[spot])
+                there[rows] &= yard.is_free(spot, standing[rows])
         return there
 
     def space(self) -> Space:
