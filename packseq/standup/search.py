@@ -14,13 +14,15 @@ from packseq.house.model import House
 from packseq.plan.model import Plan
 from packseq.routes.engine import build_routes
 from packseq.routes.values import spot_stop
-from packseq.standup.bounds import least_any_plan_walks, model_is_whole
+from packseq.scenario.landing import MOST_LANDINGS, landings
+from packseq.scenario.model import Place
+from packseq.standup.bounds import least_any_plan_lifts, least_any_plan_walks, model_is_whole
 from packseq.standup.conflict import refuse_heavy_frames, refuse_without_plan
 from packseq.standup.found import Found, PlanWriter, stage_result, steps_in
 from packseq.standup.freeing import HasPlan
 from packseq.standup.front import Front
 from packseq.standup.job import Job
-from packseq.standup.jobs import all_jobs
+from packseq.standup.jobs import all_jobs, one_a_landing
 from packseq.standup.lifts import STAGE
 from packseq.standup.progress import Listener
 from packseq.standup.solver import Clock, Solver
@@ -128,7 +130,7 @@ class _Search:
         crew = self._better_crew()
         lifts = None if crew is None else self.writer.replayed(crew).cost.extra_lifts
         fronts = self._fronts(lifts)
-        bound = min(front.bound for front in fronts)
+        bound = self._lifts_bound(fronts)
         found = [
             front.lifts for front in fronts if front.prospect is not None and front.prospect.cost is not None
         ]
@@ -159,6 +161,12 @@ class _Search:
         searched = [front.prospect if front.lifts == lifts and front.once else None for front in contenders]
         stage = stage_result("extra lifts", sum(step.do == "set aside" for step in best.steps), bound)
         return self.writer.planned(best, self._cost_bound(best, searched), (stage,))
+
+    def _lifts_bound(self, fronts: Sequence[Front]) -> int:
+        """Return how many extra lifts every plan has, also with the packs landed as none was searched."""
+        if landings(self.house.scenario).left_out:
+            return min(least_any_plan_lifts(job) for job in self.jobs)
+        return min(front.bound for front in fronts)
 
     def has_plan_at_once(self) -> bool:
         """Tell whether a crew without a plan, or the first round of the search, gets all frames stood."""
@@ -192,7 +200,7 @@ class _Search:
         if cost.extra_lifts > lifts:
             return None
         worth = self.scale.mm_worth
-        return Found(self.jobs[0], steps_in(crew), worth * cost.walking_mm + cost.breaks)
+        return Found(self._landed_as(crew), steps_in(crew), worth * cost.walking_mm + cost.breaks)
 
     def _least(self, prospects: Sequence[Prospect], best: Found | None, stage: str) -> Found | None:
         """Search in turn where the bound is least, until no bound is less than what the best plan costs."""
@@ -246,7 +254,7 @@ class _Search:
         refuse_heavy_frames(self.jobs[0])
         crew = self._better_crew()
         fronts = self._fronts(None)
-        least = min(front.bound for front in fronts)
+        least = self._lifts_bound(fronts)
         best = self._crew_costs(crew)
         searched: list[Prospect | None] = []
         most_lifts = least
@@ -276,27 +284,40 @@ class _Search:
             return None
         cost = self.writer.replayed(crew).cost
         merged = cost.merged_mm(self.house.scenario.stand.lift_worth_m)
-        return Found(self.jobs[0], steps_in(crew), self.scale.mm_worth * merged + cost.breaks)
+        return Found(self._landed_as(crew), steps_in(crew), self.scale.mm_worth * merged + cost.breaks)
 
     def _better_crew(self) -> Plan | None:
-        """Return what the better unplanned crew does, and tell of it: there is a plan from the start."""
-        job = self.jobs[0]
-        crews = [
-            crew(self.house, spots=job.spots, places=job.places, routes=self.legs.routes).plan
-            for crew in (by_frame_list, by_nearest)
-        ]
-        plans = [plan for plan in crews if plan is not None]
-        if not plans:
-            return None
-        best = min(plans, key=lambda plan: self.writer.replayed(plan).cost.extra_lifts)
-        least = min(len(job.surely_waiting) for job in self.jobs)
-        self.solver.tell(STAGE, self.writer.replayed(best).cost.extra_lifts, least)
-        return best
+        """Return what the better unplanned crew does, and tell of it: there is a plan from the start.
+
+        It is asked from one landing after another until a crew does not get stuck.
+        """
+        for job in one_a_landing(self.jobs):
+            crews = [
+                crew(self.house, spots=job.spots, places=job.places, routes=self.legs.routes).plan
+                for crew in (by_frame_list, by_nearest)
+            ]
+            plans = [plan for plan in crews if plan is not None]
+            if plans:
+                best = min(plans, key=lambda plan: self.writer.replayed(plan).cost.extra_lifts)
+                least = min(len(job.surely_waiting) for job in self.jobs)
+                self.solver.tell(STAGE, self.writer.replayed(best).cost.extra_lifts, least)
+                return best
+        return None
+
+    def _landed_as(self, plan: Plan) -> Job:
+        """Return a job with the packs landed, and the spots, as a plan has them."""
+        landed = {name: Place((x, y), bearing) for name, (x, y, bearing) in plan.places.items()}
+        return next(job for job in self.jobs if job.places == landed)
 
     def _as_it_is(self, crew: Plan | None, lifts_bound: int) -> Plan:
         """Return what the unplanned crew does, which no search has bettered."""
         if crew is None:
             refuse_without_plan(self.jobs, self.legs, self.solver, self.has_plan)
+            if not self.out_of_time and landings(self.house.scenario).left_out:
+                raise LimitError(
+                    f"no plan was found for the {MOST_LANDINGS} ways in which the packs were tried to land;"
+                    " there are more: give fewer places, or others"
+                )
             raise LimitError("the limit was reached before any plan was found")
         cost = self.writer.replayed(crew).cost
         if self.lift_worth_mm:
@@ -304,5 +325,7 @@ class _Search:
             assert best is not None  # noqa: S101 - there is a crew
             least = self.lift_worth_mm * lifts_bound + least_any_plan_walks(self.house)
             return self.writer.planned(best, least * self.scale.mm_worth, ())
-        best = Found(self.jobs[0], steps_in(crew), self.scale.mm_worth * cost.walking_mm + cost.breaks)
+        best = Found(
+            self._landed_as(crew), steps_in(crew), self.scale.mm_worth * cost.walking_mm + cost.breaks
+        )
         return self.writer.planned(best, 0, (stage_result("extra lifts", cost.extra_lifts, lifts_bound),))
