@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -12,15 +12,14 @@ from numpy.typing import NDArray
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from packseq.geometry import Point, middle, strip
 from packseq.house.location import outside
 from packseq.house.model import House, LevelHouse
-from packseq.routes.passing import EMPTY_WIDTH_MM, lets_carried, lets_empty
-from packseq.scenario.model import Frame, Opening, Place
+from packseq.routes.doorways import Doorway, doorways
+from packseq.routes.passing import EMPTY_WIDTH_MM
+from packseq.scenario.model import Place
 
-# Common practice, no source: room to work beside a wall, a pack or another spot, and before a door.
+# Common practice, no source: room to work beside a wall, a pack or another spot.
 AISLE_MM = 1000.0
-DOOR_ROOM_MM = 900.0
 BESIDE_MM = 600.0
 OFF_WALL_MM = 100.0
 """A spot keeps so far off the lines of frames, but for one whose frames lean on a wall."""
@@ -29,20 +28,6 @@ REACH_MM = 6000.0
 _LEAST_ROOM_MM2 = 1e6
 
 Boxes = NDArray[np.object_]
-
-
-@dataclass(frozen=True, slots=True)
-class Doorway:
-    """A door, a declared gap, or a frame that may be held open.
-
-    `before` is the ground on both sides of it, `middle` its middle. `outer` tells that it is in an outer
-    wall, and `way_in` that frames may come in there from outside.
-    """
-
-    before: Polygon
-    middle: Point
-    outer: bool
-    way_in: bool
 
 
 @dataclass(frozen=True)
@@ -141,7 +126,7 @@ def level_ground(house: House, level: LevelHouse, places: Mapping[str, Place]) -
         tuple(rooms),
         inside,
         lines,
-        tuple(_doorways(house, level, frames)),
+        doorways(house, level),
         barred,
         on_the_ground=level.level == min(scenario.levels),
     )
@@ -155,42 +140,3 @@ def boxes(centres: NDArray[np.float64], bearing_deg: float, length_mm: float, wi
     corners = np.array((-along - across, along - across, along + across, -along + across))
     made: Boxes = np.asarray(shapely.polygons(centres[:, np.newaxis, :] + corners), dtype=np.object_)
     return made
-
-
-def _doorways(house: House, level: LevelHouse, frames: Mapping[str, Frame]) -> Iterator[Doorway]:
-    scenario = house.scenario
-    for frame in frames.values():
-        outer = frame.name in level.perimeter
-        for opening in frame.openings:
-            carried = any(lets_carried(opening, other, scenario.clearance_mm) for other in frames.values())
-            if lets_empty(opening) or carried:
-                yield _doorway(frame, _ends(frame, opening), outer=outer, way_in=outer and carried)
-    for one, other in scenario.gaps:
-        if one in frames and other in frames:
-            yield _doorway(frames[one], _across(frames[one], frames[other]), outer=True, way_in=True)
-    hold = scenario.stand.hold_open
-    held = {name for way in ("clockwise", "anticlockwise") for name in level.stand_round(way)[-hold:]}
-    for name in sorted(held if hold and level.internals else ()):
-        yield _doorway(frames[name], (frames[name].start, frames[name].end), outer=True, way_in=True)
-
-
-def _doorway(frame: Frame, ends: tuple[Point, Point], *, outer: bool, way_in: bool) -> Doorway:
-    before = Polygon(strip(*ends, frame.thickness_mm + 2 * DOOR_ROOM_MM))
-    return Doorway(before, middle(*ends), outer, way_in)
-
-
-def _ends(frame: Frame, opening: Opening) -> tuple[Point, Point]:
-    """Return the two jambs of an opening on the centre line of its frame."""
-    near, far = (
-        min(1.0, distance / frame.length_mm)
-        for distance in (opening.from_mm, opening.from_mm + opening.width_mm)
-    )
-    line = np.array(frame.start), np.array(frame.end) - np.array(frame.start)
-    start, end = (line[0] + share * line[1] for share in (near, far))
-    return (float(start[0]), float(start[1])), (float(end[0]), float(end[1]))
-
-
-def _across(one: Frame, other: Frame) -> tuple[Point, Point]:
-    """Return the two ends of a gap: those of its frames that lie nearest to one another."""
-    pairs = [(start, end) for start in (one.start, one.end) for end in (other.start, other.end)]
-    return min(pairs, key=lambda pair: np.hypot(pair[0][0] - pair[1][0], pair[0][1] - pair[1][1]))
