@@ -22,6 +22,7 @@ from packseq.scenario.model import Opening, Place, Scenario, Spot, StandChoices
 from packseq.standup.bounds import least_any_plan_walks
 from packseq.standup.search import plan_standup
 from packseq.standup.staging import proposed_spots, why_there
+from packseq.standup.staging.ground import level_ground
 
 DEMOS = ["garden-room", "three-bedroom", "two-level", "l-shaped"]
 
@@ -145,6 +146,20 @@ def test_nothing_waits_before_a_door(door: float) -> None:
     found = shapes(proposed(walled_room(door=door)))
     assert found
     assert all(shape.intersection(clear).area == 0 for shape in found)
+
+
+@pytest.mark.parametrize(("long_mm", "passes"), [(6610.0, True), (6810.0, False)])
+def test_people_get_past_a_spot_from_door_to_door(long_mm: float, *, passes: bool) -> None:
+    # Two doors in the east wall, south and north of a spot across the room, which is 7910 clear: 650 are left at
+    # each end of the shorter one, 550 of the longer. 600 are wanted.
+    house = walled_room(door=300)
+    east = house.scenario.frames["E"]
+    doors = (*east.openings, replace(east.openings[0], from_mm=6600.0))
+    frames = {**house.scenario.frames, "E": replace(east, openings=doors)}
+    house = replace(house, scenario=replace(house.scenario, frames=frames))
+    ground = level_ground(house, house.levels[0], places_of(house.scenario))
+    across = Spot("S1", 1, (4000, 2500), 0.0, (long_mm, 2400), "pile", 8)
+    assert ground.leaves_a_way(shapely.Polygon(across.footprint)) is passes
 
 
 @settings(max_examples=25, deadline=None, derandomize=True)
