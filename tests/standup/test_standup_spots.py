@@ -150,8 +150,8 @@ def test_nothing_waits_before_a_door(door: float) -> None:
 
 @pytest.mark.parametrize(("long_mm", "passes"), [(6610.0, True), (6810.0, False)])
 def test_people_get_past_a_spot_from_door_to_door(long_mm: float, *, passes: bool) -> None:
-    # Two doors in the east wall, south and north of a spot across the room, which is 7910 clear: 650 are left at
-    # each end of the shorter one, 550 of the longer. 600 are wanted.
+    # Two doors in the east wall, south and north of a spot across the room, which is 7910 clear. 650 are left
+    # at each end of the shorter one, 550 of the longer; 600 are wanted.
     house = walled_room(door=300)
     east = house.scenario.frames["E"]
     doors = (*east.openings, replace(east.openings[0], from_mm=6600.0))
