@@ -39,7 +39,7 @@ def test_a_plan_is_found_by_trying_where_only_the_second_landing_has_one() -> No
 def test_where_no_landing_has_a_plan_that_is_said_and_no_limit_is_blamed() -> None:
     further = (900.0, 90.0)
     with pytest.raises(NoPlanError) as caught:
-        plan_standup(tight_site(ACROSS, further), limit_s=30)
+        plan_standup(tight_site(ACROSS, further), limit_s=120)
     (conflict,) = caught.value.conflicts
     assert "ground-clear" in conflict.rules
 
