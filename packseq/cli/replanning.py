@@ -93,5 +93,5 @@ def _site(day: DayFiles, job: ReplanJob) -> Site:
     house = job.choices.applied(house)
     if not names.spots and not any(pack.holds for pack in house.scenario.packs.values()):
         places = {name: pack.places[0] for name, pack in house.scenario.packs.items()}
-        names = replace(names, spots=proposed_spots(house.scenario, places))
+        names = replace(names, spots=proposed_spots(house, places))
     return site_of(house, names, day.plan, day.journal.lines)

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from packseq.house.model import House
+from packseq.scenario.landing import landings
 from packseq.standup.job import Job
 
 
@@ -34,8 +36,18 @@ def least_any_plan_walks(job: Job) -> int:
 def model_is_whole(house: House) -> bool:
     """Tell whether the model knows every place that a plan may use.
 
-    It sets nothing down on a pack and, where the scenario names no spot, uses those proposed: what it
-    proves of walking then holds for its own plans only.
+    It sets nothing down on a pack; where the scenario names no spot, it uses those proposed; and of very
+    many landings it searches some: what it proves of walking then holds for its own plans only.
     """
     scenario = house.scenario
-    return bool(scenario.spots) and all(pack.holds == 0 for pack in scenario.packs.values())
+    return (
+        bool(scenario.spots)
+        and all(pack.holds == 0 for pack in scenario.packs.values())
+        and not landings(scenario).left_out
+    )
+
+
+def least_any_plan_lifts(job: Job) -> int:
+    """Return how many frames every plan in a direction sets aside, wherever packs land and frames wait."""
+    by_order = replace(job, rules=job.rules - {"way-in", "ground-clear"}, shut_out=())
+    return len(by_order.surely_waiting)

@@ -12,6 +12,7 @@ from packseq.plan.model import Plan, StageResult
 from packseq.routes.engine import Routes
 from packseq.standup.bounds import least_any_plan_walks
 from packseq.standup.job import Job
+from packseq.standup.staging import why_there
 from packseq.standup.states.moves import Scale
 
 Steps = tuple[Step, ...]
@@ -44,7 +45,7 @@ class PlanWriter:
         # The breaks were counted along: a bound on both is one on the breaks of plans that cost no more.
         least_breaks = cost_bound - cost * worth
         stages = (*before, stage, stage_result("breaks", breaks, least_breaks, stage))
-        plan = self.built(found.job, found.steps, stages)
+        plan = self._reasoned(self.built(found.job, found.steps, stages), found.job)
         violations = self.replayed(plan).violations
         if violations:
             raise AssertionError(f"the search and the check disagree: {violations[0]}")
@@ -67,6 +68,17 @@ class PlanWriter:
             begin=self.begin,
             direction=None if self.begin is None else job.direction,
         )
+
+    def _reasoned(self, plan: Plan, job: Job) -> Plan:
+        """Return a plan that says of each spot it proposes why it is there."""
+        if self.house.scenario.spots:
+            return plan
+        spots = []
+        for spot in plan.spots:
+            waits = [move.frame for move in plan.moves if move.to is not None and move.to.spot == spot.name]
+            why = why_there(self.house, job.places, job.spots[spot.name], waits)
+            spots.append(spot.model_copy(update={"why": why}))
+        return plan.model_copy(update={"spots": tuple(spots)})
 
     def replayed(self, plan: Plan) -> Replay:
         """Return what the check makes of a plan."""

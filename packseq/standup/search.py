@@ -14,14 +14,16 @@ from packseq.house.model import House
 from packseq.plan.model import Plan
 from packseq.routes.engine import build_routes
 from packseq.routes.values import spot_stop
+from packseq.scenario.landing import MOST_LANDINGS, landings
+from packseq.scenario.model import Place
 from packseq.standup.begun import Begun
-from packseq.standup.bounds import least_any_plan_walks, model_is_whole
+from packseq.standup.bounds import least_any_plan_lifts, least_any_plan_walks, model_is_whole
 from packseq.standup.conflict import refuse_heavy_frames, refuse_without_plan
 from packseq.standup.found import Found, PlanWriter, stage_result, steps_in
 from packseq.standup.freeing import HasPlan
 from packseq.standup.front import Front
 from packseq.standup.job import Job
-from packseq.standup.jobs import all_jobs, begun_jobs
+from packseq.standup.jobs import all_jobs, begun_jobs, one_a_landing
 from packseq.standup.lifts import STAGE
 from packseq.standup.progress import Listener
 from packseq.standup.solver import Clock, Solver
@@ -143,7 +145,7 @@ class _Search:
         crew = self._better_crew()
         lifts = None if crew is None else self.writer.replayed(crew).cost.extra_lifts
         fronts = self._fronts(lifts)
-        bound = min(front.bound for front in fronts)
+        bound = self._lifts_bound(fronts)
         found = [
             front.lifts for front in fronts if front.prospect is not None and front.prospect.cost is not None
         ]
@@ -174,6 +176,12 @@ class _Search:
         searched = [front.prospect if front.lifts == lifts and front.once else None for front in contenders]
         stage = stage_result("extra lifts", sum(step.do == "set aside" for step in best.steps), bound)
         return self.writer.planned(best, self._cost_bound(best, searched), (stage,))
+
+    def _lifts_bound(self, fronts: Sequence[Front]) -> int:
+        """Return how many extra lifts every plan has, also with the packs landed as none was searched."""
+        if landings(self.house.scenario).left_out:
+            return min(least_any_plan_lifts(job) for job in self.jobs)
+        return min(front.bound for front in fronts)
 
     def has_plan_at_once(self) -> bool:
         """Tell whether a crew without a plan, or the first round of the search, gets all frames stood."""
@@ -264,7 +272,7 @@ class _Search:
         refuse_heavy_frames(self.jobs[0])
         crew = self._better_crew()
         fronts = self._fronts(None)
-        least = min(front.bound for front in fronts)
+        least = self._lifts_bound(fronts)
         best = self._crew_costs(crew)
         searched: list[Prospect | None] = []
         most_lifts = least
@@ -301,15 +309,7 @@ class _Search:
 
     def _better_crew(self) -> Plan | None:
         """Return the best plan that is known, or what an unplanned crew does, and tell of it."""
-        job = self.jobs[0]
-        if self.begun is None:
-            crews = [
-                crew(self.house, spots=job.spots, places=job.places, routes=self.legs.routes).plan
-                for crew in (by_frame_list, by_nearest)
-            ]
-            plans = [plan for plan in crews if plan is not None]
-        else:
-            plans = list(self.begun.known)
+        plans = self._unplanned() if self.begun is None else list(self.begun.known)
         if not plans:
             return None
         best = min(plans, key=self._worth)
@@ -317,9 +317,26 @@ class _Search:
         self.solver.tell(STAGE, self.writer.replayed(best).cost.extra_lifts, least)
         return best
 
+    def _unplanned(self) -> list[Plan]:
+        """Return what unplanned crews do, from the first landing where not all of them get stuck."""
+        for job in one_a_landing(self.jobs):
+            crews = [
+                crew(self.house, spots=job.spots, places=job.places, routes=self.legs.routes).plan
+                for crew in (by_frame_list, by_nearest)
+            ]
+            plans = [plan for plan in crews if plan is not None]
+            if plans:
+                return plans
+        return []
+
     def _job_of(self, plan: Plan) -> Job:
-        """Return the job that an unplanned crew's plan is of: the packs lie at their first places."""
-        return next((job for job in self.jobs if job.direction == plan.direction), self.jobs[0])
+        """Return the job of a plan: its direction, with the packs landed as the plan has them."""
+        landed = {name: Place((x, y), bearing) for name, (x, y, bearing) in plan.places.items()}
+        return next(
+            job
+            for job in self.jobs
+            if job.direction == plan.direction and landed.items() <= dict(job.places).items()
+        )
 
     def _worth(self, plan: Plan) -> tuple[int, int, int]:
         """Return what tells the better of two plans: the less, the better."""
@@ -332,6 +349,11 @@ class _Search:
         """Return what the unplanned crew does, which no search has bettered."""
         if crew is None:
             refuse_without_plan(self.jobs, self.legs, self.solver, self.has_plan)
+            if not self.out_of_time and landings(self.house.scenario).left_out:
+                raise LimitError(
+                    f"no plan was found for the {MOST_LANDINGS} ways in which the packs were tried to land;"
+                    " there are more: give fewer places, or others"
+                )
             raise LimitError("the limit was reached before any plan was found")
         cost = self.writer.replayed(crew).cost
         if self.lift_worth_mm:

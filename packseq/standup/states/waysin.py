@@ -46,13 +46,13 @@ class WaysIn:
         return left
 
     def to_a_spot(self, frame: int, standing: Bits) -> Flags:
-        """Tell in which states a frame can be carried from its pack to some spot with nothing across it."""
+        """Tell in which states a frame can be carried from its pack to some spot that is free."""
         yard = self._yard
         there = np.zeros(len(standing), dtype=np.bool_)
         for spot, stop in self._spots(frame):
             rows = np.flatnonzero(~there)
             ways = yard.legs.has_way(yard.stops[yard.pack_of[frame]], stop, yard.frame(frame), standing[rows])
-            there[rows] = ways & ~has_any(standing[rows], yard.across_spot[spot])
+            there[rows] = ways & yard.is_free(spot, standing[rows])
         return there
 
     def _from_pack(self, frame: int, standing: Bits) -> Flags:

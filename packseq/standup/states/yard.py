@@ -11,7 +11,7 @@ from packseq.routes.values import Stop, frame_stop, pack_stop, spot_stop
 from packseq.scenario.model import Frame, Pack, Spot
 from packseq.standup.begun import lying_on
 from packseq.standup.job import Job
-from packseq.standup.states.bits import Bits, Numbered
+from packseq.standup.states.bits import Bits, Flags, Numbered, has_all, has_any
 from packseq.standup.states.legtable import LegTable
 from packseq.standup.states.order import StandOrder
 
@@ -141,6 +141,15 @@ class Yard:
     def layers(self) -> int:
         """How many layers of states a plan goes on by: two for each stand, one for what only is set aside."""
         return 2 * len(self.job.todo) + len(self.job.cleared)
+
+    @cached_property
+    def held_by(self) -> tuple[Bits, ...]:
+        """The frames that each spot leans on."""
+        return tuple(self.frames.mask(spot.against) for spot in self.spots)
+
+    def is_free(self, spot: int, standing: Bits) -> Flags:
+        """Tell with which frames standing a spot takes one: nothing across it, what it leans on up."""
+        return ~has_any(standing, self.across_spot[spot]) & has_all(standing, self.held_by[spot])
 
     def frame(self, number: int) -> Frame:
         """Return a frame by number."""
