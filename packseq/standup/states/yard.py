@@ -79,6 +79,16 @@ class Yard:
         }
 
     @cached_property
+    def depth(self) -> Mapping[str, tuple[int, int]]:
+        """The pack of each frame and its layer from the top, as delivered."""
+        return {
+            name: (number, depth)
+            for number, pack in enumerate(self.packs)
+            for depth, layer in enumerate(pack.layers)
+            for name in layer
+        }
+
+    @cached_property
     def fitting(self) -> tuple[tuple[int, ...], ...]:
         """The spots that take each frame, by their number among the spots."""
         names = {spot.name: number for number, spot in enumerate(self.spots)}
@@ -121,6 +131,11 @@ class Yard:
         """For each spot the pack that stands in for what lies on it at the beginning, if any does."""
         number = {pack.name: number for number, pack in enumerate(self.packs)}
         return tuple(number.get(lying_on(spot.name)) for spot in self.spots)
+
+    @cached_property
+    def gone_at_first(self) -> Bits:
+        """The frames that are in no pack at the beginning: they have left it, or are not there."""
+        return self.frames.mask(set(self.frames.names) - self.job.scenario.pack_of.keys())
 
     @cached_property
     def todo(self) -> Bits:
