@@ -234,7 +234,7 @@ def test_a_frame_of_another_level_is_refused_on_a_pack(capsys: Capture, journal:
 def test_a_day_that_is_stuck_tells_where_and_by_which_rule(
     capsys: Capture, journal: Path, tmp_path: Path
 ) -> None:
-    # Pack A lies across E1 and E2, which are first: all else must wait, in the wrong order, on pile S1.
+    # Pack A lies across E1 and E2, which are first: all else must wait, in the wrong order on pile S1.
     record(capsys, journal, "landed", "A", "--at", "1500", "0")
     words = ("replan", GARDEN, "--journal", journal, "--limit", "2", "--out", tmp_path / "new.json")
     answer = run(capsys, *words)

@@ -150,3 +150,22 @@ def test_whatever_happens_can_be_noted_and_taken_back(browser: Browser, folder: 
     assert lines_of(saved(page, tmp_path))[-1]["what"] == "stood"
     assert page.inner_text("#progress").startswith("0 of ")
     page.context.close()
+
+
+def test_a_frame_of_another_level_is_not_noted_on_a_pack(
+    browser: Browser, folder: Path, tmp_path: Path
+) -> None:
+    this = job("two-level", folder)
+    scenario = this.done.job.house.scenario
+    upper = next(frame.name for frame in scenario.frames.values() if frame.level == 2)
+    lower = next(pack.name for pack in scenario.packs.values() if pack.level == 1)
+    page = on_steps(browser, this).page
+    view(page, "journal")
+    page.select_option("#f-what", "found")
+    page.select_option("#f-frame", upper)
+    page.select_option("#f-in", f"pack {lower}")
+    page.fill("#f-layer", "1")
+    press(page, "Note it")
+    assert page.inner_text("#told") == "Not noted: it lies on another level."
+    assert lines_of(saved(page, tmp_path)) == []
+    page.context.close()

@@ -198,5 +198,5 @@ const Journal = (() => {
     return words[each.event]() + (each.note ? ` (${each.note})` : "");
   }
 
-  return { line, write, read, counting, progress, merged, say, whereOf };
+  return { line, write, read, faultOf, counting, progress, merged, say, whereOf };
 })();

@@ -30,8 +30,7 @@ def guide_of(yard: Yard, order: Sequence[str], aside: Collection[str]) -> Guide:
         no plan does so, and the guide is then no state of any.
     """
     frames = yard.frames
-    gone = frames.mask(set(frames.names) - yard.job.scenario.pack_of.keys())
-    standing = frames.mask(yard.job.stood)
+    gone, standing = yard.gone_at_first, frames.mask(yard.job.stood)
     layer, guide = 0, dict[int, Bits]()
 
     def note(lifts: int) -> None:

@@ -108,14 +108,12 @@ class _Reached:
         self._most = most_lifts
         self._surely = yard.frames.mask(yard.job.surely_waiting)
         self.count = 0
-        # What is in no pack at the beginning has left it.
         standing = yard.frames.mask(yard.job.stood)[np.newaxis]
-        gone = yard.frames.mask(set(yard.frames.names) - yard.job.scenario.pack_of.keys())[np.newaxis]
+        gone = yard.gone_at_first[np.newaxis]
         nothing = np.zeros(0, dtype=np.int64)
         self._pending: list[list[_Arrivals]] = [[] for _ in range(yard.layers + 1)]
         none = np.zeros(1, dtype=np.int64)
-        begun = _Arrivals(gone, standing, none, none, none - 1, nothing, 0, 0, yard.frames.all)
-        self._pending[0] = [begun]
+        self._pending[0] = [_Arrivals(gone, standing, none, none, none - 1, nothing, 0, 0, yard.frames.all)]
         self._gone: list[Bits] = []
         self._standing: list[Bits] = []
         self._fewest: list[Whole] = []

@@ -133,6 +133,11 @@ class Yard:
         return tuple(number.get(lying_on(spot.name)) for spot in self.spots)
 
     @cached_property
+    def gone_at_first(self) -> Bits:
+        """The frames that are in no pack at the beginning: they have left it, or are not there."""
+        return self.frames.mask(set(self.frames.names) - self.job.scenario.pack_of.keys())
+
+    @cached_property
     def todo(self) -> Bits:
         """The frames that stand at the end and not yet at the beginning."""
         return self.frames.mask(self.job.todo)
