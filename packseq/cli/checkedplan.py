@@ -6,7 +6,8 @@ from pathlib import Path
 
 from packseq.check import Replay, replay
 from packseq.cli.choices import every_choice, read_house
-from packseq.errors import Conflict, Fault, InputError, NoPlanError
+from packseq.cli.gathering import Gathering
+from packseq.errors import Conflict, InputError, NoPlanError
 from packseq.house.model import House
 from packseq.plan.file import read_plan
 from packseq.plan.model import Plan
@@ -20,18 +21,11 @@ def read_with_plan(folder: Path, plan_file: Path) -> tuple[House, Plan]:
     InputError
         With the faults of both at once.
     """
-    faults: list[Fault] = []
-    house = plan = None
-    try:
-        house = read_house(folder)
-    except InputError as error:
-        faults += error.faults
-    try:
-        plan = read_plan(plan_file)
-    except InputError as error:
-        faults += error.faults
+    gathering = Gathering()
+    house = gathering.read(lambda: read_house(folder))
+    plan = gathering.read(lambda: read_plan(plan_file))
     if house is None or plan is None:
-        raise InputError(faults)
+        raise InputError(gathering.faults)
     return house, plan
 
 

@@ -8,11 +8,11 @@ from small_house import hut, lean, pile, plan_of
 
 from packseq.check import replay
 from packseq.sitework.lifts.assess import (
-    LiftChoices,
     frames_upright,
     lifts_as_delivered,
     lifts_of_plan,
 )
+from packseq.sitework.lifts.choices import LiftChoices
 from packseq.sitework.lifts.lifting import lifting_document, lifting_sheet, study_lifting
 from packseq.sitework.lifts.niosh import Posture, recommended_kg
 

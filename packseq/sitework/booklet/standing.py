@@ -18,17 +18,17 @@ _BEFORE = (
 )
 
 
-def standing_sheet(bracing: Bracing) -> Sheet:
-    """Return the sheet: set-asides and stands in the order of the plan."""
+def standing_sheet(bracing: Bracing, level: int) -> Sheet:
+    """Return the sheet of one level: set-asides and stands in the order of the plan."""
     return Sheet(
         TITLE,
         bracing.done.job.house.scenario.name,
         (LIFTING, WIND, BRACING, NO_FIGURE_DECIDES, DEFERRAL),
-        (Section("Every lift in order", (Words((_BEFORE,)), _table(bracing))),),
+        (Section("Every lift in order", (Words((_BEFORE,)), _table(bracing, level))),),
     )
 
 
-def _table(bracing: Bracing) -> Table:
+def _table(bracing: Bracing, level: int) -> Table:
     columns = (
         Column("move", number=True),
         Column("do"),
@@ -41,7 +41,9 @@ def _table(bracing: Bracing) -> Table:
         Column("done", to_fill_in=True),
     )
     stood = {each.frame: each for each in bracing.stands}
-    rows = tuple(_row(bracing, move, stood) for move in bracing.done.plan.moves)
+    frames = bracing.done.job.house.scenario.frames
+    moves = [move for move in bracing.done.plan.moves if frames[move.frame].level == level]
+    rows = tuple(_row(bracing, move, stood) for move in moves)
     return Table(columns, rows)
 
 
