@@ -11,7 +11,7 @@ from packseq.sheet import Column, Part, Picture, Section, Sheet, Table, Tick, Ti
 _STYLES = ("base.css", "sheet.css")
 _SCRIPTS = ("keep.js",)
 
-_SHORT_TICK = 30
+_SHORT_TICK = 40
 """Ticks of no more letters than this stand side by side on paper."""
 
 
@@ -114,7 +114,7 @@ def _table(table: Table, fields: _Fields) -> str:
 def _cells(columns: Iterable[Column], row: Iterable[str], fields: _Fields) -> Iterator[str]:
     for column, said in zip(columns, row, strict=True):
         if column.to_fill_in and not said:
-            field = tag("input", id=fields.next(), aria_label=column.heading, autocomplete="off")
+            field = tag("input", id=fields.next(), aria_label=column.heading, size="8", autocomplete="off")
             yield tag("td", field, class_=kind(column))
         else:
             yield cell(column, said)
