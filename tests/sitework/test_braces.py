@@ -7,7 +7,7 @@ from functools import cache
 
 import pytest
 from shapely import Polygon
-from site_plans import DEMOS, OUTER, demo_plan, drawn, stood_in_order
+from site_plans import OUTER, demo_plan, drawn, each_demo, stood_in_order
 
 from packseq.scenario.model import Opening
 from packseq.sitework.braces.bracedata import bracing_document
@@ -122,7 +122,7 @@ def demo_bracing(name: str) -> Bracing:
     return study_bracing(demo_plan(name), RULE)
 
 
-@pytest.mark.parametrize("demo", DEMOS)
+@each_demo
 def test_no_frame_is_let_go_without_what_holds_it(demo: str) -> None:
     done = demo_plan(demo)
     stands = demo_bracing(demo).stands
@@ -142,7 +142,7 @@ def test_no_frame_is_let_go_without_what_holds_it(demo: str) -> None:
             assert held[-1] >= min(frame.length_mm - RULE.from_end_mm, frame.length_mm / 2)
 
 
-@pytest.mark.parametrize("demo", DEMOS)
+@each_demo
 def test_no_brace_comes_down_on_a_standing_frame(demo: str) -> None:
     done = demo_plan(demo)
     frames = done.job.house.scenario.frames

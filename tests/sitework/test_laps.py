@@ -6,7 +6,7 @@ from functools import cache
 from itertools import pairwise
 
 import pytest
-from site_plans import DEMOS, OUTER, demo_plan, drawn, stood_in_order
+from site_plans import OUTER, demo_plan, drawn, each_demo, stood_in_order
 
 from packseq.scenario.model import Opening
 from packseq.sitework.laps.anchors import RULES
@@ -92,7 +92,7 @@ def test_a_plate_stops_at_a_doorway_and_keeps_off_the_edge_of_the_slab() -> None
     assert south[0].fixings_mm == pytest.approx((150, 865))
 
 
-@pytest.mark.parametrize("demo", DEMOS)
+@each_demo
 def test_every_plate_of_a_demo_keeps_the_rule(demo: str) -> None:
     laps = demo_laps(demo)
     rule = RULES["nz-drilled"]
@@ -110,7 +110,7 @@ def test_every_plate_of_a_demo_keeps_the_rule(demo: str) -> None:
     assert all(not level.plates for level in laps.levels[1:])
 
 
-@pytest.mark.parametrize("demo", DEMOS)
+@each_demo
 def test_every_join_and_wall_of_a_demo_is_in_the_laps(demo: str) -> None:
     laps = demo_laps(demo)
     house = laps.job.house
