@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from packseq.house.model import Join
 from packseq.sheet import Column, Part, Section, Sheet, Table, Tick, Ticks, Words
 from packseq.sitework.cautions import BRACING, DEFERRAL, FIXING, NO_FIGURE_DECIDES
-from packseq.sitework.laps.anchors import AnchorRule
+from packseq.sitework.laps.anchors import STRAPPED_MM, AnchorRule
 from packseq.sitework.laps.parallels import FROM_END_MM, Parallel
 from packseq.sitework.laps.plates import Plate
 from packseq.sitework.laps.strings import limit_words, string_parts
@@ -109,6 +109,12 @@ def _fixing_words(laps: Laps, level: LevelLaps) -> Iterator[str]:
     if short:
         where = ", ".join(f"{each.frame} {each.begins_mm:.0f}-{each.ends_mm:.0f}" for each in short)
         yield f"Too short for the rule, ask before fixing: {where}."
+    unheld = [f"{plate.frame} {at_mm:.0f}" for plate in level.plates for at_mm in plate.unheld_mm]
+    if unheld:
+        yield (
+            f"No fixing within {STRAPPED_MM:.0f} mm of these strapped trimming studs, because a hold-down or "
+            f"the end of the plate is in the way; ask before fixing: {', '.join(unheld)}."
+        )
 
 
 def _rule_words(rule: AnchorRule) -> str:
