@@ -32,6 +32,12 @@ def test_a_brace_at_45_degrees() -> None:
     assert way.reach_mm == 96
 
 
+def test_the_spacing_is_that_of_american_practice() -> None:
+    # Braces every 8 to 10 ft at about 45 degrees, from memory; no standard was found.
+    assert 8 * 304.8 <= RULE.spacing_mm <= 10 * 304.8
+    assert RULE.angle_deg == 45
+
+
 @pytest.mark.parametrize(
     ("room", "angle", "top"),
     [

@@ -13,7 +13,7 @@ from packseq.house.model import House
 from packseq.scenario.model import StandChoices
 from packseq.sitework.setout import Choices, GridLine, SetOut, set_out
 from packseq.sitework.setout.marks import band, marks_for
-from packseq.sitework.setout.model import Triangle
+from packseq.sitework.setout.model import Rectangle, Triangle
 from packseq.sitework.walls import Wall, walls_of
 
 
@@ -218,6 +218,23 @@ def test_a_site_wall_has_one_line() -> None:
 def test_what_a_wrong_long_side_turns_the_line_by(unit_mm: float, wrong_mm: float, off_mm: float) -> None:
     triangle = Triangle(1, 2, (0.0, 0.0), 4 * unit_mm, 3 * unit_mm, unit_mm, ((0.0, 0.0), (0.0, 0.0)))
     assert abs(triangle.out_of_square_mm(wrong_mm, 10_000.0)) == pytest.approx(off_mm, abs=0.005)
+
+
+def test_the_diagonal_of_twenty_by_thirty_feet() -> None:
+    # 36.0555 ft: sqrt(20^2 + 30^2), a question asked by builders, worked by hand; 30 x 40 ft make 50
+    # (inchcalculator.com, squaring page).
+    foot = 304.8
+    for along, across, diagonal in ((20, 30, 36.0555), (30, 40, 50)):
+        rectangle = Rectangle(4, (1, 4), (2, 3), along * foot, across * foot)
+        assert rectangle.diagonal_mm / foot == pytest.approx(diagonal, abs=0.00005)
+
+
+def test_multiples_of_three_four_five_are_square() -> None:
+    # 6-8-10, 9-12-15 and 15-20-25: inchcalculator.com and a framing text at boulderlibrary.net.
+    for unit in (2, 3, 5):
+        triangle = Triangle(1, 2, (0.0, 0.0), 4.0 * unit, 3.0 * unit, unit, ((0.0, 0.0), (0.0, 0.0)))
+        assert triangle.long_side_mm == 5 * unit
+        assert triangle.out_of_square_mm(0.0, 10_000.0) == pytest.approx(0.0, abs=1e-9)
 
 
 def test_the_triangle_is_the_largest_that_lies_on_the_slab() -> None:
