@@ -7,8 +7,9 @@ from collections.abc import Iterable
 from packseq.page.markup import text
 from packseq.sheet import Column
 
-_SHORT = 14
-"""A cell of no more letters than this, such as ``west end``, stays on one line."""
+_SHORT, _LONG = 14, 30
+"""A cell of no more letters than the first, such as ``west end``, stays on one line; one of more than the
+second is never squeezed to a word a line."""
 
 
 def headings(columns: Iterable[Column]) -> Iterable[str]:
@@ -18,8 +19,8 @@ def headings(columns: Iterable[Column]) -> Iterable[str]:
 
 def cell(column: Column, said: str) -> str:
     """Return one cell that holds text."""
-    short = "short" if len(said) <= _SHORT else ""
-    return text("td", said, class_=f"{kind(column)} {short}".strip())
+    size = "short" if len(said) <= _SHORT else "long" if len(said) > _LONG else ""
+    return text("td", said, class_=f"{kind(column)} {size}".strip())
 
 
 def kind(column: Column) -> str:

@@ -40,8 +40,8 @@ READINGS = HoldPoint(
 )
 FLOOR = HoldPoint(
     "Floor above",
-    "The floor above is fixed as the consented drawings have it, and whoever must decides that packs and "
-    "people may go on it.",
+    "The floor above is fixed as the consented drawings have it, and whoever is to decide has let packs and "
+    "people on it.",
 )
 FIXINGS = HoldPoint(
     "Fixings", "Every fixing of the consented schedule is in; whoever must inspect them has done so."
