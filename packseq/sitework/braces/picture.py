@@ -48,12 +48,7 @@ def braces_picture(house: House, level: int, braces: Iterable[Brace]) -> Picture
     scenario = house.scenario
     own = [brace for brace in braces if brace.frame.level == level]
     frames = frames_of(house, level)
-    feet = [brace.way.foot for brace in own if brace.way is not None]
-    points = chain(scenario.slab, chain.from_iterable(frame.footprint for frame in frames), feet)
-    tight = Bounds.around(points)
-    ground = Bounds.around(tight.corners, 0.04 * max(tight.width, tight.height))
-    room = (_PAPER_MM[0] - 2 * _EDGE_MM, _PAPER_MM[1] - _HEAD_MM - _FOOT_MM)
-    view = fitted(ground, *room, (_EDGE_MM, _HEAD_MM))
+    view = braces_view(house, level, own)
     width_mm = view.paper.right + _EDGE_MM
     parts = (
         north_mark((width_mm - 6.0, 14.0)),
@@ -71,6 +66,16 @@ def braces_picture(house: House, level: int, braces: Iterable[Brace]) -> Picture
     )
     drawing = Drawing(width_mm, view.paper.top + _FOOT_MM, f"{title}: {scenario.name}", parts)
     return Picture(drawing.svg(), caption)
+
+
+def braces_view(house: House, level: int, braces: Iterable[Brace]) -> View:
+    """Return the view that shows slab, frames and the feet of the braces of one level."""
+    feet = [brace.way.foot for brace in braces if brace.way is not None]
+    frames = chain.from_iterable(frame.footprint for frame in frames_of(house, level))
+    tight = Bounds.around(chain(house.scenario.slab, frames, feet))
+    ground = Bounds.around(tight.corners, 0.04 * max(tight.width, tight.height))
+    room = (_PAPER_MM[0] - 2 * _EDGE_MM, _PAPER_MM[1] - _HEAD_MM - _FOOT_MM)
+    return fitted(ground, *room, (_EDGE_MM, _HEAD_MM))
 
 
 def brace_labels(house: House, level: int, braces: Iterable[Brace], view: View) -> tuple[Placed, ...]:
