@@ -3,53 +3,44 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import get_args
+from functools import cached_property
 
 from packseq.baseline import by_frame_list, by_nearest
-from packseq.check.replay import Replay, replay
-from packseq.check.rules import RULES as CHECKED
-from packseq.check.rules import Rule
 from packseq.errors import LimitError, NoPlanError
 from packseq.geometry import whole_mm
 from packseq.house.model import House
-from packseq.plan.build import Step, build_plan
-from packseq.plan.model import LapDirection, Plan, StageResult
+from packseq.plan.model import Plan
 from packseq.routes.engine import build_routes
 from packseq.routes.values import spot_stop
-from packseq.scenario.model import Place, Scenario, Spot
 from packseq.standup.bounds import least_any_plan_walks, model_is_whole
-from packseq.standup.conflict import refuse_as_tried, refuse_heavy_frames, refuse_without_plan
+from packseq.standup.conflict import refuse_heavy_frames, refuse_without_plan
+from packseq.standup.found import Found, PlanWriter, stage_result, steps_in
 from packseq.standup.freeing import HasPlan
 from packseq.standup.front import Front
 from packseq.standup.job import Job
-from packseq.standup.landing import landings
+from packseq.standup.jobs import all_jobs
 from packseq.standup.lifts import STAGE
 from packseq.standup.progress import Listener
-from packseq.standup.rules import RULES
 from packseq.standup.solver import Clock, Solver
-from packseq.standup.staging import proposed_spots
 from packseq.standup.states.best import Prospect, open_prospect
 from packseq.standup.states.bits import Numbered
 from packseq.standup.states.legtable import LegTable
 from packseq.standup.states.moves import FAR, Scale
 from packseq.standup.states.yard import Yard
-from packseq.standup.tight.fewest import fewest_by_states
+from packseq.standup.trying import plan_by_trying
 from packseq.standup.walking import least_walking
 
 # Work allowed for each second of the limit, in moves passed, so that on a machine of ordinary speed
 # the work runs out before the clock does and the plan is the same every time.
 _WORK_PER_SECOND = 2_000_000
-_BY_WAYS = ("way-in", "ground-clear")
 # Seconds that a plan may take to be found for a house in which something was changed.
 _MOMENT_S = 1.5
 # The share of the limit that may go into trying what the model leaves out.
 _TRYING_SHARE = 0.3
 # The share of the limit that may then go into that bound, for each job.
 _BOUND_SHARE = 0.2
-
-Steps = tuple[Step, ...]
 
 
 def plan_standup(
@@ -104,43 +95,6 @@ def _has_plan(house: House, stop: threading.Event) -> bool:
     return search.has_plan_at_once()
 
 
-def all_jobs(house: House) -> tuple[Job, ...]:
-    """Return a job for each direction that the lap may take, and each way that the packs may land."""
-    scenario = house.scenario
-    wanted = scenario.stand.direction
-    directions: tuple[LapDirection, ...] = get_args(LapDirection) if wanted == "auto" else (wanted,)
-    return tuple(
-        Job(house, direction, _spots(scenario, places), places, frozenset(RULES))
-        for places in landings(scenario)
-        for direction in directions
-    )
-
-
-def _spots(scenario: Scenario, places: Mapping[str, Place]) -> Mapping[str, Spot]:
-    """Return the scenario's spots; proposed ones where it names none and no frame may wait on a pack."""
-    if scenario.spots or any(pack.holds for pack in scenario.packs.values()):
-        return scenario.spots
-    return proposed_spots(scenario, places)
-
-
-@dataclass(frozen=True)
-class _Best:
-    """The best plan found, and what it costs on the scale of the search."""
-
-    job: Job
-    steps: Steps
-    cost: int
-
-
-@dataclass(frozen=True)
-class _Tried:
-    """A plan found by trying, or None, its extra lifts, and how many every plan has at least."""
-
-    plan: Plan | None
-    lifts: int
-    bound: int
-
-
 @dataclass(frozen=True)
 class _Search:
     house: House
@@ -160,6 +114,10 @@ class _Search:
         worth = 1 << len(self.house.scenario.frames).bit_length()
         return Scale(worth, worth * self.lift_worth_mm)
 
+    @cached_property
+    def writer(self) -> PlanWriter:
+        return PlanWriter(self.house, self.legs.routes, self.scale)
+
     @property
     def out_of_time(self) -> bool:
         return self.solver.clock.left <= 0
@@ -168,7 +126,7 @@ class _Search:
         """Extra lifts first, then walking, then breaks."""
         refuse_heavy_frames(self.jobs[0])
         crew = self._better_crew()
-        lifts = None if crew is None else self._replayed(crew).cost.extra_lifts
+        lifts = None if crew is None else self.writer.replayed(crew).cost.extra_lifts
         fronts = self._fronts(lifts)
         bound = min(front.bound for front in fronts)
         found = [
@@ -177,7 +135,14 @@ class _Search:
         lifts = min([*found, *([] if lifts is None else [lifts])], default=None)
         if (lifts is None or lifts > bound) and not self.out_of_time:
             # The model sets a frame aside once, and on spots only: what is left may be found by trying.
-            tight = self._by_trying()
+            tight = plan_by_trying(
+                self.jobs,
+                self.legs,
+                self.writer,
+                self.solver,
+                limit_s=self.limit_s * _TRYING_SHARE,
+                has_plan=self.has_plan,
+            )
             bound = max(bound, tight.bound)
             if tight.plan is not None and (lifts is None or tight.lifts < lifts):
                 crew, lifts = tight.plan, tight.lifts
@@ -192,8 +157,8 @@ class _Search:
         if best is None:
             return self._as_it_is(crew, bound)
         searched = [front.prospect if front.lifts == lifts and front.once else None for front in contenders]
-        stage = _stage("extra lifts", sum(step.do == "set aside" for step in best.steps), bound)
-        return self._plan_of(best, self._cost_bound(best, searched), (stage,))
+        stage = stage_result("extra lifts", sum(step.do == "set aside" for step in best.steps), bound)
+        return self.writer.planned(best, self._cost_bound(best, searched), (stage,))
 
     def has_plan_at_once(self) -> bool:
         """Tell whether a crew without a plan, or the first round of the search, gets all frames stood."""
@@ -204,42 +169,6 @@ class _Search:
             )
         except NoPlanError:
             return False
-
-    def _by_trying(self) -> _Tried:
-        """Return a plan in which frames may be set aside more than once, and on top of packs."""
-        job = self.jobs[0]
-        bound = 0
-        asked: tuple[Mapping[str, Rule], ...] = ({}, {name: CHECKED[name] for name in _BY_WAYS})
-        for further in asked:
-            tried = fewest_by_states(
-                self.house,
-                spots=job.spots,
-                places=job.places,
-                further=further,
-                blocks=(lambda _: True) if further else None,
-                limit_s=self.limit_s * _TRYING_SHARE,
-                stop=self.solver.clock.stop,
-            )
-            if self._all_tried(further):
-                bound = max(bound, tried.bound)
-            if tried.steps is None or tried.extra_lifts is None:
-                if tried.proven and self._all_tried(further):
-                    refuse_without_plan(self.jobs, self.legs, self.solver, self.has_plan)
-                    refuse_as_tried(job, further, self.has_plan)
-                break
-            plan = self._built(job, tried.steps, ())
-            if self._replayed(plan).kept:
-                return _Tried(plan, tried.extra_lifts, bound)
-        return _Tried(None, bound, bound)
-
-    def _all_tried(self, further: Collection[str]) -> bool:
-        """Tell whether what is tried from the first landing holds for every plan there is.
-
-        Only what keeps the frames' ways depends on where packs lie, and spots proposed depend on it too.
-        """
-        scenario = self.house.scenario
-        landed_once = all(job.places == self.jobs[0].places for job in self.jobs)
-        return self.jobs[0].spots == scenario.spots and (landed_once or not further)
 
     def _fronts(self, at_most: int | None) -> list[Front]:
         """Return every job searched for its fewest extra lifts, as far as it may have as few as another."""
@@ -255,21 +184,21 @@ class _Search:
             refuse_without_plan(self.jobs, self.legs, self.solver, self.has_plan)
         return fronts
 
-    def _held(self, crew: Plan | None, lifts: int) -> _Best | None:
+    def _held(self, crew: Plan | None, lifts: int) -> Found | None:
         """Return what a crew does unplanned, if it has no more extra lifts than are held to."""
         if crew is None:
             return None
-        cost = self._replayed(crew).cost
+        cost = self.writer.replayed(crew).cost
         if cost.extra_lifts > lifts:
             return None
         worth = self.scale.mm_worth
-        return _Best(self.jobs[0], steps_in(crew), worth * cost.walking_mm + cost.breaks)
+        return Found(self.jobs[0], steps_in(crew), worth * cost.walking_mm + cost.breaks)
 
-    def _least(self, prospects: Sequence[Prospect], best: _Best | None, stage: str) -> _Best | None:
+    def _least(self, prospects: Sequence[Prospect], best: Found | None, stage: str) -> Found | None:
         """Search in turn where the bound is least, until no bound is less than what the best plan costs."""
         for each in prospects:
             if each.cost is not None and (best is None or each.cost < best.cost):
-                best = _Best(each.yard.job, each.steps, each.cost)
+                best = Found(each.yard.job, each.steps, each.cost)
         while not self.out_of_time and sum(each.work for each in prospects) < self.limit_s * _WORK_PER_SECOND:
             most = int(FAR) if best is None else best.cost
             live = [each for each in prospects if each.bound < most]
@@ -278,24 +207,24 @@ class _Search:
             first = min(live, key=lambda each: each.bound)
             first.go_on(most, lambda: self.out_of_time)
             if first.cost is not None and first.cost < most:
-                best = _Best(first.yard.job, first.steps, first.cost)
+                best = Found(first.yard.job, first.steps, first.cost)
             self._tell(stage, best, prospects)
         self._tell(stage, best, prospects)
         return best
 
-    def _tell(self, stage: str, best: _Best | None, prospects: Sequence[Prospect]) -> None:
+    def _tell(self, stage: str, best: Found | None, prospects: Sequence[Prospect]) -> None:
         worth = self.scale.mm_worth
         value = None if best is None else best.cost // worth
         bound = min((each.bound for each in prospects), default=0) // worth
         self.solver.tell(stage, value, bound if value is None else min(bound, value))
 
-    def _cost_bound(self, best: _Best, prospects: Sequence[Prospect | None]) -> int:
+    def _cost_bound(self, best: Found, prospects: Sequence[Prospect | None]) -> int:
         """Return what any plan costs at least, as far as its job was searched."""
         if not model_is_whole(self.house):
             return 0
         return min([best.cost, *(self._bound_of(each, best) for each in prospects)])
 
-    def _bound_of(self, searched: Prospect | None, best: _Best) -> int:
+    def _bound_of(self, searched: Prospect | None, best: Found) -> int:
         """Return the bound of one job; where states were dropped, that of the chain of moves."""
         if searched is None:
             return 0
@@ -311,18 +240,6 @@ class _Search:
             lift_worth_mm=self.lift_worth_mm,
         )
         return least * self.scale.mm_worth
-
-    def _plan_of(self, best: _Best, cost_bound: int, before: tuple[StageResult, ...]) -> Plan:
-        """Return the checked plan with its last two stages: walking, or all as one cost, and breaks."""
-        worth = self.scale.mm_worth
-        cost, breaks = divmod(best.cost, worth)
-        bound = max(cost_bound // worth, least_any_plan_walks(self.house))
-        stage = _stage("walking_mm" if before else "cost_mm", cost, bound, *before)
-        # The breaks were counted along: a bound on both is one on the breaks of plans that cost no more.
-        least_breaks = cost_bound - cost * worth
-        return self._checked(
-            best.job, best.steps, (*before, stage, _stage("breaks", breaks, least_breaks, stage))
-        )
 
     def merged(self) -> Plan:
         """One extra lift is worth so many metres: lifts and walking as one cost, then breaks."""
@@ -352,14 +269,14 @@ class _Search:
         twice = least + 1 if model_is_whole(self.house) else least
         other = self.lift_worth_mm * min(most_lifts, twice) + least_any_plan_walks(self.house)
         bound = min(self._cost_bound(best, searched), other * self.scale.mm_worth)
-        return self._plan_of(best, bound, ())
+        return self.writer.planned(best, bound, ())
 
-    def _crew_costs(self, crew: Plan | None) -> _Best | None:
+    def _crew_costs(self, crew: Plan | None) -> Found | None:
         if crew is None:
             return None
-        cost = self._replayed(crew).cost
+        cost = self.writer.replayed(crew).cost
         merged = cost.merged_mm(self.house.scenario.stand.lift_worth_m)
-        return _Best(self.jobs[0], steps_in(crew), self.scale.mm_worth * merged + cost.breaks)
+        return Found(self.jobs[0], steps_in(crew), self.scale.mm_worth * merged + cost.breaks)
 
     def _better_crew(self) -> Plan | None:
         """Return what the better unplanned crew does, and tell of it: there is a plan from the start."""
@@ -371,9 +288,9 @@ class _Search:
         plans = [plan for plan in crews if plan is not None]
         if not plans:
             return None
-        best = min(plans, key=lambda plan: self._replayed(plan).cost.extra_lifts)
+        best = min(plans, key=lambda plan: self.writer.replayed(plan).cost.extra_lifts)
         least = min(len(job.surely_waiting) for job in self.jobs)
-        self.solver.tell(STAGE, self._replayed(best).cost.extra_lifts, least)
+        self.solver.tell(STAGE, self.writer.replayed(best).cost.extra_lifts, least)
         return best
 
     def _as_it_is(self, crew: Plan | None, lifts_bound: int) -> Plan:
@@ -381,56 +298,11 @@ class _Search:
         if crew is None:
             refuse_without_plan(self.jobs, self.legs, self.solver, self.has_plan)
             raise LimitError("the limit was reached before any plan was found")
-        cost = self._replayed(crew).cost
+        cost = self.writer.replayed(crew).cost
         if self.lift_worth_mm:
             best = self._crew_costs(crew)
             assert best is not None  # noqa: S101 - there is a crew
             least = self.lift_worth_mm * lifts_bound + least_any_plan_walks(self.house)
-            return self._plan_of(best, least * self.scale.mm_worth, ())
-        best = _Best(self.jobs[0], steps_in(crew), self.scale.mm_worth * cost.walking_mm + cost.breaks)
-        return self._plan_of(best, 0, (_stage("extra lifts", cost.extra_lifts, lifts_bound),))
-
-    def _checked(self, job: Job, steps: Steps, stages: tuple[StageResult, ...]) -> Plan:
-        plan = self._built(job, steps, stages)
-        violations = self._replayed(plan).violations
-        if violations:
-            raise AssertionError(f"the search and the check disagree: {violations[0]}")
-        return plan
-
-    def _built(self, job: Job, steps: Steps, stages: tuple[StageResult, ...]) -> Plan:
-        used = {step.to_spot for step in steps}
-        proposed = not self.house.scenario.spots
-        proven = bool(stages) and all(stage.status == "optimal" for stage in stages)
-        return build_plan(
-            self.house,
-            steps,
-            # Of the spots proposed only those that are used, so that nobody clears ground for nothing.
-            spots={name: spot for name, spot in job.spots.items() if not proposed or name in used},
-            places=job.places,
-            stages=stages,
-            status="optimal" if proven else "best found",
-            routes=self.legs.routes,
-        )
-
-    def _replayed(self, plan: Plan) -> Replay:
-        return replay(self.house, plan, self.legs.routes)
-
-
-def steps_in(plan: Plan) -> Steps:
-    """Return the bare moves of a plan."""
-    return tuple(
-        Step(
-            move.do,
-            move.frame,
-            to_spot=None if move.to is None else move.to.spot,
-            to_pack=None if move.to is None else move.to.pack,
-        )
-        for move in plan.moves
-    )
-
-
-def _stage(name: str, value: int, bound: int, before: StageResult | None = None) -> StageResult:
-    """Return a stage's result: optimal only if proven, and only on top of a stage that is."""
-    bound = max(0, min(bound, value))
-    proven = bound == value and (before is None or before.status == "optimal")
-    return StageResult(name=name, value=value, bound=bound, status="optimal" if proven else "best found")
+            return self.writer.planned(best, least * self.scale.mm_worth, ())
+        best = Found(self.jobs[0], steps_in(crew), self.scale.mm_worth * cost.walking_mm + cost.breaks)
+        return self.writer.planned(best, 0, (stage_result("extra lifts", cost.extra_lifts, lifts_bound),))

@@ -24,9 +24,11 @@ from packseq.plan.model import LapDirection
 from packseq.routes.engine import build_routes
 from packseq.scenario.model import Spot
 from packseq.standup.chain import Chain, Node, sure_moves
+from packseq.standup.found import steps_in
 from packseq.standup.job import Job
+from packseq.standup.jobs import all_jobs
 from packseq.standup.lifts import fewest_lifts, ruled
-from packseq.standup.search import all_jobs, plan_standup, steps_in
+from packseq.standup.search import plan_standup
 from packseq.standup.solver import Clock, Solver
 from packseq.standup.states.bits import Numbered
 from packseq.standup.states.legtable import LegTable

@@ -100,30 +100,25 @@ def test_the_tight_site_has_no_plan_unless_a_frame_is_held_open() -> None:
     assert "hold 1 frame open" in conflict.text
 
 
-PRINT_DEMO = """
-import sys
-from standup_jobs import demo
-from packseq.plan.file import plan_json
-from packseq.standup.search import plan_standup
-sys.stdout.write(plan_json(plan_standup(demo(sys.argv[1]), limit_s=float(sys.argv[2]))))
-"""
-PRINT_GENERATED = """
+PRINT = """
 import sys
 from generated import generated_scenario
+from standup_jobs import demo
 from packseq.house.derive import derive_house
 from packseq.plan.file import plan_json
 from packseq.standup.search import plan_standup
-house = derive_house(generated_scenario(12, seed=3, packs=2))
-sys.stdout.write(plan_json(plan_standup(house, limit_s=float(sys.argv[1]))))
+for name in sys.argv[2:]:
+    house = derive_house(generated_scenario(12, seed=3, packs=2)) if name == "generated" else demo(name)
+    print(plan_json(plan_standup(house, limit_s=float(sys.argv[1]))))
 """
 
 
-def printed(script: str, *arguments: str) -> set[str]:
+def printed(limit_s: int, *houses: str) -> set[str]:
     """Return the different plans that five processes print, each with its own order of sets."""
     folders = [HERE, HERE.parent, HERE.parent / "benchmarks"]
     return {
         subprocess.run(
-            [sys.executable, "-c", script, *arguments],
+            [sys.executable, "-c", PRINT, str(limit_s), *houses],
             env={**os.environ, "PYTHONHASHSEED": seed, "PYTHONPATH": os.pathsep.join(map(str, folders))},
             capture_output=True,
             text=True,
@@ -133,14 +128,10 @@ def printed(script: str, *arguments: str) -> set[str]:
     }
 
 
-def test_the_garden_room_has_the_same_plan_in_every_process() -> None:
-    assert len(printed(PRINT_DEMO, "garden-room", "60")) == 1
-
-
-def test_a_generated_house_has_the_same_plan_in_every_process() -> None:
-    assert len(printed(PRINT_GENERATED, "60")) == 1
+def test_small_houses_have_the_same_plans_in_every_process() -> None:
+    assert len(printed(60, "garden-room", "generated")) == 1
 
 
 @pytest.mark.slow
 def test_the_three_bedroom_house_has_the_same_plan_in_every_process() -> None:
-    assert len(printed(PRINT_DEMO, "three-bedroom", "120")) == 1
+    assert len(printed(120, "three-bedroom")) == 1

@@ -16,7 +16,7 @@ from packseq.standup.search import plan_standup
 
 LIMIT_S = 4.0
 quick = settings(
-    max_examples=12,
+    max_examples=5,
     deadline=None,
     derandomize=True,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
@@ -60,7 +60,7 @@ def test_a_staged_plan_in_a_walled_house_is_as_good_as_trying_everything(house: 
     hold_against_the_oracle(house)
 
 
-@settings(quick, max_examples=6)
+@settings(quick, max_examples=3)
 @given(walled_houses(lift_worth_m=ANY_LIFT_WORTH_M))
 def test_a_plan_of_one_cost_in_a_walled_house_is_as_good_as_trying_everything(house: House) -> None:
     hold_against_the_oracle(house)

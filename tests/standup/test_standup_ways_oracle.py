@@ -39,7 +39,7 @@ ROUND = ("S1", "E1", "N1", "W1")
 PACK_PLACES = ((3000.0, -3000.0), (11000.0, 3000.0), (0.0, 4000.0), (8100.0, 3500.0), (2000.0, 4500.0))
 SPOT_PLACES = ((-4000.0, 3000.0), (5500.0, 4600.0), (4000.0, 0.0), (4000.0, 10500.0))
 quick = settings(
-    max_examples=25, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow]
+    max_examples=8, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow]
 )
 long = settings(quick, max_examples=300)
 

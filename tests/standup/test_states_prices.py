@@ -12,7 +12,7 @@ from packseq.standup.states.prices import Market, no_prices
 
 
 @given(laid_open(), st.data())
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=15, deadline=None)
 def test_no_plan_costs_less_than_the_bound_at_any_prices(laid: Laid, data: st.DataObject) -> None:
     moves = laid.moves
     prices = data.draw(drawn_prices(moves))
@@ -26,7 +26,7 @@ def test_no_plan_costs_less_than_the_bound_at_any_prices(laid: Laid, data: st.Da
 
 
 @given(laid_open(), st.data(), st.integers(0, 999))
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=15, deadline=None)
 def test_prices_make_no_real_plan_dearer_than_they_allow(
     laid: Laid, data: st.DataObject, chance: int
 ) -> None:
@@ -44,7 +44,7 @@ def test_prices_make_no_real_plan_dearer_than_they_allow(
 
 
 @given(laid_open(), st.integers(1, 30))
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=15, deadline=None)
 def test_raised_prices_give_a_bound_that_holds_and_is_no_worse(laid: Laid, rounds: int) -> None:
     moves, market = laid.moves, Market(laid.moves)
     at_first = market.onward(no_prices(moves)).whole

@@ -23,7 +23,7 @@ def text_of(moves: Moves, plan: list[int]) -> str:
 
 
 @given(laid_open())
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=15, deadline=None)
 def test_a_plan_found_keeps_every_rule_and_costs_what_it_says(laid: Laid) -> None:
     found = sought(laid.moves)
     if found.moves is None:
@@ -52,7 +52,7 @@ def test_prices_change_nothing_of_what_is_found(laid: Laid, data: st.DataObject)
 
 
 @given(laid_open(), st.data(), st.integers(1, 8))
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=15, deadline=None)
 def test_a_search_that_drops_states_still_gives_a_bound_that_holds(
     laid: Laid, data: st.DataObject, width: int
 ) -> None:
@@ -66,7 +66,7 @@ def test_a_search_that_drops_states_still_gives_a_bound_that_holds(
 
 
 @given(laid_open(), st.data())
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=15, deadline=None)
 def test_only_plans_that_cost_less_than_a_known_one_are_looked_for(laid: Laid, data: st.DataObject) -> None:
     best = sought(laid.moves)
     if best.cost is None:

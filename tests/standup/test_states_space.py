@@ -63,14 +63,14 @@ def hold_to_the_rules(yard: Yard, space: Space, most_lifts: int) -> None:
 
 
 @given(laid_open())
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=15, deadline=None)
 def test_every_state_lies_between_the_beginning_and_the_end(laid: Laid) -> None:
     assert laid.space.whole
     hold_to_the_rules(laid.yard, laid.space, laid.most_lifts)
 
 
 @given(laid_open(), st.integers(1, 6))
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=15, deadline=None)
 def test_a_space_cut_to_some_states_of_each_layer_is_part_of_the_whole_and_says_so(
     laid: Laid, width: int
 ) -> None:
@@ -95,7 +95,7 @@ def test_more_states_than_there_may_be_are_none(laid: Laid) -> None:
 
 
 @given(walled_houses())
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=15, deadline=None)
 def test_the_best_plan_that_sets_each_frame_aside_once_comes_through_its_states(house: House) -> None:
     house = told(house, "anticlockwise")
     best = Oracle(house, once=True).best()

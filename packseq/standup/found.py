@@ -1,0 +1,89 @@
+"""What a search found, as a plan that the check has replayed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from packseq.check.replay import Replay, replay
+from packseq.house.model import House
+from packseq.plan.build import Step, build_plan
+from packseq.plan.model import Plan, StageResult
+from packseq.routes.engine import Routes
+from packseq.standup.bounds import least_any_plan_walks
+from packseq.standup.job import Job
+from packseq.standup.states.moves import Scale
+
+Steps = tuple[Step, ...]
+
+
+@dataclass(frozen=True)
+class Found:
+    """The best plan found so far, and what it costs on the scale of the search."""
+
+    job: Job
+    steps: Steps
+    cost: int
+
+
+@dataclass(frozen=True)
+class PlanWriter:
+    """Turns moves into plans of a house, and holds them to the check."""
+
+    house: House
+    routes: Routes
+    scale: Scale
+
+    def planned(self, found: Found, cost_bound: int, before: tuple[StageResult, ...]) -> Plan:
+        """Return the checked plan with its last two stages: walking, or all as one cost, and breaks."""
+        worth = self.scale.mm_worth
+        cost, breaks = divmod(found.cost, worth)
+        bound = max(cost_bound // worth, least_any_plan_walks(self.house))
+        stage = stage_result("walking_mm" if before else "cost_mm", cost, bound, *before)
+        # The breaks were counted along: a bound on both is one on the breaks of plans that cost no more.
+        least_breaks = cost_bound - cost * worth
+        stages = (*before, stage, stage_result("breaks", breaks, least_breaks, stage))
+        plan = self.built(found.job, found.steps, stages)
+        violations = self.replayed(plan).violations
+        if violations:
+            raise AssertionError(f"the search and the check disagree: {violations[0]}")
+        return plan
+
+    def built(self, job: Job, steps: Steps, stages: tuple[StageResult, ...] = ()) -> Plan:
+        """Return the plan of some moves, not held to the check."""
+        used = {step.to_spot for step in steps}
+        proposed = not self.house.scenario.spots
+        proven = bool(stages) and all(stage.status == "optimal" for stage in stages)
+        return build_plan(
+            self.house,
+            steps,
+            # Of the spots proposed only those that are used, so that nobody clears ground for nothing.
+            spots={name: spot for name, spot in job.spots.items() if not proposed or name in used},
+            places=job.places,
+            stages=stages,
+            status="optimal" if proven else "best found",
+            routes=self.routes,
+        )
+
+    def replayed(self, plan: Plan) -> Replay:
+        """Return what the check makes of a plan."""
+        return replay(self.house, plan, self.routes)
+
+
+def steps_in(plan: Plan) -> Steps:
+    """Return the bare moves of a plan."""
+    return tuple(
+        Step(
+            move.do,
+            move.frame,
+            to_spot=None if move.to is None else move.to.spot,
+            to_pack=None if move.to is None else move.to.pack,
+        )
+        for move in plan.moves
+    )
+
+
+def stage_result(name: str, value: int, bound: int, before: StageResult | None = None) -> StageResult:
+    """Return a stage's result: optimal only if proven, and only on top of a stage that is."""
+    bound = max(0, min(bound, value))
+    proven = bound == value and (before is None or before.status == "optimal")
+    return StageResult(name=name, value=value, bound=bound, status="optimal" if proven else "best found")
