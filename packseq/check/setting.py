@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from itertools import zip_longest
 
-from packseq.check.job import Job
+from packseq.check.job import Job, listed
 from packseq.house.model import House
 from packseq.plan.begin import as_begun
 from packseq.plan.direction import chosen_directions, directions_from, telling
@@ -71,6 +71,9 @@ def unsound(planned: PlannedSpot, house: House) -> str | None:
         return "holds no frame"
     if planned.level not in house.scenario.levels:
         return f"lies on level {planned.level}, which has no frames"
+    unknown = [name for name in planned.against if name not in house.scenario.frames]
+    if unknown:
+        return f"leans on frames that there are not: {listed(unknown)}"
     return None
 
 

@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from packseq.check import Replay
 from packseq.check.timing import estimate
 from packseq.compare.outcome import Outcome, Worth, worth
+from packseq.scenario.model import Pack
 
 LEAST_SHARE = 0.01
 """Share of the walking, or of the merged cost, that is worth a sentence: our choice, no source."""
 
 
 def advice(rows: Sequence[Outcome]) -> tuple[str, ...]:
-    """Return what the best change saves, what the dearest one costs, and whether fewer people would do.
+    """Return what the best change saves, the dearest costs and the landing saved, and whether fewer would do.
 
     Of changes only what a supervisor can choose counts: lap, direction, frames held open and landing
     places. The first row is the job as it is. Walking that differs by less than `LEAST_SHARE` of what is
@@ -23,7 +24,11 @@ def advice(rows: Sequence[Outcome]) -> tuple[str, ...]:
     choices = [row for row in others if row.change is not None and row.change.what != "people"]
     if own.done is None:
         return tuple(_without_own(own, choices))
-    return (*_against(own, own.done, choices), *_smaller_crew(own.done, others))
+    return (
+        *_against(own, own.done, choices),
+        *_landing(own, own.done, choices),
+        *_smaller_crew(own.done, others),
+    )
 
 
 def _without_own(own: Outcome, choices: Sequence[Outcome]) -> Iterator[str]:
@@ -62,6 +67,33 @@ def _against(own: Outcome, now: Replay, choices: Sequence[Outcome]) -> Iterator[
             yield f"{_doing(row)} {_effect(now, done)}{_unless_proven(own, row)}."
         else:
             yield f"{_doing(row)} costs at least {_sure_cost(mine, _bounds(row))}."
+
+
+def _landing(own: Outcome, now: Replay, choices: Sequence[Outcome]) -> Iterator[str]:
+    """Say what the landing that the plan chose saves against the first place of each pack."""
+    packs = now.job.house.scenario.packs
+    moved = [name for name, pack in packs.items() if now.job.places[name] != pack.places[0]]
+    if not moved:
+        return
+    where = " and ".join(f"pack {name}" for name in moved)
+    about = f"Landing {where} as the plan does, not at the first place,"
+    for row in choices:
+        if not _lands_first(row, packs):
+            continue
+        if row.done is not None:
+            effect = _effect(row.done, now)
+            yield f"{about} {effect or 'makes no difference'}{_unless_proven(own, row)}."
+        elif row.conflicts:
+            yield f"{about} is what makes a plan possible."
+        return
+
+
+def _lands_first(row: Outcome, packs: Mapping[str, Pack]) -> bool:
+    change = row.change
+    if change is None or change.what != "place":
+        return False
+    there = change.house.scenario.packs
+    return all(there[name].places == (pack.places[0],) for name, pack in packs.items())
 
 
 def _smaller_crew(now: Replay, others: Sequence[Outcome]) -> Iterator[str]:

@@ -83,7 +83,9 @@ def judge(job: LoadJob, found: Arranged, routes: Routes) -> Judged:
     house = loaded(job.house, found.packs)
     scenario = house.scenario
     places = {name: pack.places[0] for name, pack in scenario.packs.items()}
-    spots = scenario.spots or proposed_spots(scenario, places)
+    # Which walls stand when a frame is put down is not asked here: so none waits leaning on a wall.
+    proposed = {} if scenario.spots else proposed_spots(house, places)
+    spots = scenario.spots or {name: spot for name, spot in proposed.items() if not spot.against}
     load = travelling(found.packs, found.order, scenario)
     faults = broken_load_rules(scenario, load, found.order)
     waits = waits_in(found.packs, found.order, scenario)

@@ -199,7 +199,7 @@ def _plain(record: Record) -> dict[str, Any]:
         value = getattr(record, name)
         if isinstance(record, Move | Where | Begin | LayerNow) and value is None:
             continue
-        if isinstance(record, PlannedSpot) and name == "level" and value == 1:
+        if isinstance(record, PlannedSpot) and not field.is_required() and value == field.default:
             continue
         data[field.alias or name] = _value(value)
     return data

@@ -56,7 +56,11 @@ class StageResult(Record):
 
 
 class PlannedSpot(Record):
-    """A spot as the plan uses it."""
+    """A spot as the plan uses it.
+
+    `against` names the standing frames that a lean rests on; `why` says why a spot that the plan proposes
+    is where it is.
+    """
 
     name: Name
     at_mm: tuple[Mm, Mm]
@@ -65,6 +69,8 @@ class PlannedSpot(Record):
     kind: SpotKind
     holds: Whole
     level: Whole = 1
+    against: tuple[Name, ...] = ()
+    why: Words | None = None
 
     @classmethod
     def of(cls, spot: Spot) -> PlannedSpot:
@@ -77,6 +83,7 @@ class PlannedSpot(Record):
             kind=spot.kind,
             holds=spot.holds,
             level=spot.level,
+            against=spot.against,
         )
 
     def spot(self) -> Spot:
@@ -89,6 +96,7 @@ class PlannedSpot(Record):
             size_mm=self.size_mm,
             kind=self.kind,
             holds=self.holds,
+            against=self.against,
         )
 
 

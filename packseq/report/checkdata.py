@@ -6,7 +6,7 @@ from typing import Any
 
 from packseq.house.model import House
 from packseq.report.frames import joins_of
-from packseq.report.understood import crew_warnings
+from packseq.report.understood import warnings_of
 
 Document = dict[str, Any]
 
@@ -18,7 +18,7 @@ def understood_document(house: House) -> Document:
     return {
         "scenario": scenario.name,
         "scenario_sha256": scenario.sha256,
-        "warnings": crew_warnings(scenario),
+        "warnings": warnings_of(house),
         "crew": {"people": scenario.crew.people, "share_kg": scenario.crew.share_kg},
         "stand": {
             "lap": stand.lap,

@@ -1,4 +1,4 @@
-"""What to know before the first frame goes up: reference wall, direction, held open, free-standing."""
+"""What to know before the first frame goes up: landing, reference wall, held open, free-standing."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from packseq.check import Replay
 from packseq.house.model import House, LevelHouse
 from packseq.plan.model import Move
+from packseq.report.landed import landed
 from packseq.report.schedule import Schedule
 from packseq.report.words import counted, names, on_wall
 
@@ -17,6 +18,7 @@ def remarks(done: Replay, schedule: Schedule) -> tuple[str, ...]:
     """Return what to know about a plan before beginning, a sentence or two each."""
     return (
         *_left_out(done),
+        *landed(done),
         *_order(done),
         *_held_open(done, schedule),
         *_free_standing(done.job.house, schedule),

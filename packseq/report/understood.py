@@ -11,6 +11,7 @@ from packseq.report.frames import frames_section, walls_section
 from packseq.report.layout import bullets, listing, section
 from packseq.report.stacks import packs_section, spots_section
 from packseq.report.words import counted, names
+from packseq.routes.doorways import blocked_ways_in
 from packseq.scenario.model import Lap, Scenario
 
 _LAPS: dict[Lap, str] = {
@@ -43,6 +44,11 @@ def crew_warnings(scenario: Scenario) -> tuple[str, ...]:
     )
 
 
+def warnings_of(house: House) -> tuple[str, ...]:
+    """Return a line for all that is understood but will not work as it is."""
+    return (*crew_warnings(house.scenario), *blocked_ways_in(house))
+
+
 def _headline(house: House) -> RenderableType:
     scenario = house.scenario
     external = sum(location == "external" for location in house.locations.values())
@@ -62,7 +68,7 @@ def _headline(house: House) -> RenderableType:
         f"{counted(scenario.crew.people, 'person', 'people')} on site, "
         f"each taking at most {scenario.crew.share_kg:g} kg of a frame."
     )
-    warnings = (f"WARNING, {warning}." for warning in crew_warnings(scenario))
+    warnings = (f"WARNING, {warning}." for warning in warnings_of(house))
     return listing([count, mass, crew, *warnings])
 
 

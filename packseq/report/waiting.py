@@ -38,10 +38,11 @@ def waiting_lists(house: House, schedule: Schedule) -> tuple[RenderableType, ...
 
 
 def about_spot(spot: PlannedSpot) -> str:
-    """Return what a spot is and where it lies."""
+    """Return what a spot is and where it lies; of one that the plan proposes also why there."""
+    why = "" if spot.why is None else f" Proposed: {spot.why}."
     return (
         f"A {KINDS[spot.kind]}. Holds {spot.holds}. {size(*spot.size_mm)}, "
-        f"{at(*spot.at_mm, spot.bearing_deg)}, level {spot.level}."
+        f"{at(*spot.at_mm, spot.bearing_deg)}, level {spot.level}.{why}"
     )
 
 

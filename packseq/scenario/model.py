@@ -129,6 +129,7 @@ class Spot:
     """A place where set-aside frames wait.
 
     `size_mm` is (length, width). A pile is last on, first off; from a lean any frame can be taken.
+    `against` names the standing frames that a lean rests on: nothing leans there before they stand.
     """
 
     name: str
@@ -138,6 +139,7 @@ class Spot:
     size_mm: tuple[float, float]
     kind: SpotKind
     holds: int
+    against: tuple[str, ...] = ()
 
     @cached_property
     def footprint(self) -> Ring:

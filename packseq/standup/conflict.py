@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import NoReturn
 
 from packseq.errors import Conflict, NoPlanError
+from packseq.scenario.landing import landings
 from packseq.standup.freeing import HasPlan, freed_by
 from packseq.standup.job import Job, ShutOut, across
 from packseq.standup.lifts import fewest_lifts, ruled
@@ -36,10 +37,12 @@ def refuse_heavy_frames(job: Job) -> None:
 
 
 def refuse_without_plan(jobs: Sequence[Job], legs: LegTable, solver: Solver, has_plan: HasPlan) -> None:
-    """Raise NoPlanError if it is proven that no job has a plan; else return.
+    """Raise NoPlanError if it is proven that no job has a plan and no landing is left out; else return.
 
     The rules named are in conflict with one another, and dropping any one of them would end it.
     """
+    if landings(jobs[0].scenario).left_out:
+        return
     without = [_without_plan(job, legs, solver) for job in jobs]
     if None in without:
         return
@@ -70,6 +73,8 @@ def refuse_as_tried(job: Job, further: Iterable[str], has_plan: HasPlan) -> NoRe
 
 
 def _refusal(job: Job, why: str, shut_out: frozenset[str], has_plan: HasPlan) -> NoPlanError:
+    if "spot-room" in job.rules and job.spots != job.scenario.spots:
+        why = f"{why} (with the spots that packseq proposes: if there is room elsewhere, give it as [[spot]])"
     freeing = freed_by(job, shut_out, has_plan)
     text = f"{why}. What would free it: {'; or '.join(freeing)}" if freeing else why
     return NoPlanError([Conflict(tuple(sorted(job.rules)), text)])
@@ -85,6 +90,9 @@ def _without_plan(job: Job, legs: LegTable, solver: Solver) -> Job | None:
         job = replace(job, shut_out=orders.job.shut_out)
         if not orders.possible:
             return job
+    if job.begun:
+        # The model with times knows no beginning but everything as delivered.
+        return None
     return job if _infeasible(job, solver) else None
 
 

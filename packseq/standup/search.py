@@ -14,13 +14,16 @@ from packseq.house.model import House
 from packseq.plan.model import Plan
 from packseq.routes.engine import build_routes
 from packseq.routes.values import spot_stop
-from packseq.standup.bounds import least_any_plan_walks, model_is_whole
+from packseq.scenario.landing import MOST_LANDINGS, landings
+from packseq.scenario.model import Place
+from packseq.standup.begun import Begun
+from packseq.standup.bounds import least_any_plan_lifts, least_any_plan_walks, model_is_whole
 from packseq.standup.conflict import refuse_heavy_frames, refuse_without_plan
 from packseq.standup.found import Found, PlanWriter, stage_result, steps_in
 from packseq.standup.freeing import HasPlan
 from packseq.standup.front import Front
 from packseq.standup.job import Job
-from packseq.standup.jobs import all_jobs
+from packseq.standup.jobs import all_jobs, begun_jobs, one_a_landing
 from packseq.standup.lifts import STAGE
 from packseq.standup.progress import Listener
 from packseq.standup.solver import Clock, Solver
@@ -50,6 +53,7 @@ def plan_standup(
     seed: int = 0,
     listener: Listener | None = None,
     stop: threading.Event | None = None,
+    begun: Begun | None = None,
 ) -> Plan:
     """Return the best stand order found for a house, replayed by the check.
 
@@ -66,6 +70,9 @@ def plan_standup(
         Called with the progress, now and then, from the solver's threads.
     stop
         Once set, the best checked plan so far is returned.
+    begun
+        Where the plan begins, if not with everything as delivered. It is then no worse than any plan known
+        from there.
 
     Raises
     ------
@@ -75,18 +82,25 @@ def plan_standup(
         The limit was reached, or the search stopped, before there was a plan.
     """
     clock = Clock(limit_s, stop)
-    search = _search(
-        house, Solver(clock, seed, listener), limit_s, has_plan=lambda other: _has_plan(other, clock.stop)
-    )
+    solver = Solver(clock, seed, listener)
+    if begun is None:
+        search = _search(house, solver, limit_s, has_plan=lambda other: _has_plan(other, clock.stop))
+    else:
+        search = _search(house, solver, limit_s, has_plan=lambda _: False, begun=begun)
     return search.merged() if search.lift_worth_mm else search.staged()
 
 
-def _search(house: House, solver: Solver, limit_s: float, has_plan: HasPlan) -> _Search:
-    jobs = all_jobs(house)
-    stops = {spot_stop(spot): None for job in jobs for spot in job.spots.values()}
-    routes = build_routes(house.scenario, stops)
+def _search(
+    house: House, solver: Solver, limit_s: float, has_plan: HasPlan, begun: Begun | None = None
+) -> _Search:
+    if begun is None:
+        jobs = all_jobs(house)
+        stops = {spot_stop(spot): None for job in jobs for spot in job.spots.values()}
+        routes = build_routes(house.scenario, stops)
+    else:
+        jobs, routes = begun_jobs(house, begun), begun.routes
     legs = LegTable(routes, Numbered(jobs[0].frames))
-    return _Search(house, jobs, legs, solver, limit_s, has_plan)
+    return _Search(house, jobs, legs, solver, limit_s, has_plan, begun)
 
 
 def _has_plan(house: House, stop: threading.Event) -> bool:
@@ -104,6 +118,7 @@ class _Search:
     limit_s: float
     has_plan: HasPlan
     """Tells whether a house with one thing changed has a plan, to say what would free one without."""
+    begun: Begun | None = None
 
     @property
     def lift_worth_mm(self) -> int:
@@ -116,7 +131,9 @@ class _Search:
 
     @cached_property
     def writer(self) -> PlanWriter:
-        return PlanWriter(self.house, self.legs.routes, self.scale)
+        return PlanWriter(
+            self.house, self.legs.routes, self.scale, None if self.begun is None else self.begun.begin
+        )
 
     @property
     def out_of_time(self) -> bool:
@@ -128,12 +145,12 @@ class _Search:
         crew = self._better_crew()
         lifts = None if crew is None else self.writer.replayed(crew).cost.extra_lifts
         fronts = self._fronts(lifts)
-        bound = min(front.bound for front in fronts)
+        bound = self._lifts_bound(fronts)
         found = [
             front.lifts for front in fronts if front.prospect is not None and front.prospect.cost is not None
         ]
         lifts = min([*found, *([] if lifts is None else [lifts])], default=None)
-        if (lifts is None or lifts > bound) and not self.out_of_time:
+        if (lifts is None or lifts > bound) and self.begun is None and not self.out_of_time:
             # The model sets a frame aside once, and on spots only: what is left may be found by trying.
             tight = plan_by_trying(
                 self.jobs,
@@ -159,6 +176,12 @@ class _Search:
         searched = [front.prospect if front.lifts == lifts and front.once else None for front in contenders]
         stage = stage_result("extra lifts", sum(step.do == "set aside" for step in best.steps), bound)
         return self.writer.planned(best, self._cost_bound(best, searched), (stage,))
+
+    def _lifts_bound(self, fronts: Sequence[Front]) -> int:
+        """Return how many extra lifts every plan has, also with the packs landed as none was searched."""
+        if landings(self.house.scenario).left_out:
+            return min(least_any_plan_lifts(job) for job in self.jobs)
+        return min(front.bound for front in fronts)
 
     def has_plan_at_once(self) -> bool:
         """Tell whether a crew without a plan, or the first round of the search, gets all frames stood."""
@@ -192,7 +215,7 @@ class _Search:
         if cost.extra_lifts > lifts:
             return None
         worth = self.scale.mm_worth
-        return Found(self.jobs[0], steps_in(crew), worth * cost.walking_mm + cost.breaks)
+        return Found(self._job_of(crew), steps_in(crew), worth * cost.walking_mm + cost.breaks)
 
     def _least(self, prospects: Sequence[Prospect], best: Found | None, stage: str) -> Found | None:
         """Search in turn where the bound is least, until no bound is less than what the best plan costs."""
@@ -230,6 +253,9 @@ class _Search:
             return 0
         if searched.whole:
             return searched.bound
+        if self.begun is not None:
+            # The chain of moves knows no beginning but everything as delivered.
+            return 0
         job = searched.yard.job
         least = least_walking(
             job,
@@ -246,18 +272,21 @@ class _Search:
         refuse_heavy_frames(self.jobs[0])
         crew = self._better_crew()
         fronts = self._fronts(None)
-        least = min(front.bound for front in fronts)
+        least = self._lifts_bound(fronts)
         best = self._crew_costs(crew)
         searched: list[Prospect | None] = []
         most_lifts = least
         while not self.out_of_time:
             jobs = [replace(front.job, for_walking=True) for front in fronts]
-            opened = [open_prospect(Yard(job, self.legs), most_lifts, self.scale) for job in jobs]
+            opened = [
+                open_prospect(Yard(job, self.legs), most_lifts, self.scale, stopped=lambda: self.out_of_time)
+                for job in jobs
+            ]
             prospects = [found for found, _ in opened if found is not None]
             searched = [*prospects, *(None for _, whole in opened if not whole)]
             best = self._least(prospects, best, "cost_mm")
             most_lifts += 1
-            beyond = self.lift_worth_mm * most_lifts + least_any_plan_walks(self.house)
+            beyond = self.lift_worth_mm * most_lifts + least_any_plan_walks(self.jobs[0])
             if best is not None and beyond * self.scale.mm_worth >= best.cost:
                 break
             if len(searched) > len(prospects):
@@ -267,7 +296,7 @@ class _Search:
         # The states have no plan with more lifts, nor one that sets a frame aside twice: that has at
         # least one more lift than frames wait, and walks what any plan walks.
         twice = least + 1 if model_is_whole(self.house) else least
-        other = self.lift_worth_mm * min(most_lifts, twice) + least_any_plan_walks(self.house)
+        other = self.lift_worth_mm * min(most_lifts, twice) + least_any_plan_walks(self.jobs[0])
         bound = min(self._cost_bound(best, searched), other * self.scale.mm_worth)
         return self.writer.planned(best, bound, ())
 
@@ -276,33 +305,61 @@ class _Search:
             return None
         cost = self.writer.replayed(crew).cost
         merged = cost.merged_mm(self.house.scenario.stand.lift_worth_m)
-        return Found(self.jobs[0], steps_in(crew), self.scale.mm_worth * merged + cost.breaks)
+        return Found(self._job_of(crew), steps_in(crew), self.scale.mm_worth * merged + cost.breaks)
 
     def _better_crew(self) -> Plan | None:
-        """Return what the better unplanned crew does, and tell of it: there is a plan from the start."""
-        job = self.jobs[0]
-        crews = [
-            crew(self.house, spots=job.spots, places=job.places, routes=self.legs.routes).plan
-            for crew in (by_frame_list, by_nearest)
-        ]
-        plans = [plan for plan in crews if plan is not None]
+        """Return the best plan that is known, or what an unplanned crew does, and tell of it."""
+        plans = self._unplanned() if self.begun is None else list(self.begun.known)
         if not plans:
             return None
-        best = min(plans, key=lambda plan: self.writer.replayed(plan).cost.extra_lifts)
+        best = min(plans, key=self._worth)
         least = min(len(job.surely_waiting) for job in self.jobs)
         self.solver.tell(STAGE, self.writer.replayed(best).cost.extra_lifts, least)
         return best
+
+    def _unplanned(self) -> list[Plan]:
+        """Return what unplanned crews do, from the first landing where not all of them get stuck."""
+        for job in one_a_landing(self.jobs):
+            crews = [
+                crew(self.house, spots=job.spots, places=job.places, routes=self.legs.routes).plan
+                for crew in (by_frame_list, by_nearest)
+            ]
+            plans = [plan for plan in crews if plan is not None]
+            if plans:
+                return plans
+        return []
+
+    def _job_of(self, plan: Plan) -> Job:
+        """Return the job of a plan: its direction, with the packs landed as the plan has them."""
+        landed = {name: Place((x, y), bearing) for name, (x, y, bearing) in plan.places.items()}
+        return next(
+            job
+            for job in self.jobs
+            if job.direction == plan.direction and landed.items() <= dict(job.places).items()
+        )
+
+    def _worth(self, plan: Plan) -> tuple[int, int, int]:
+        """Return what tells the better of two plans: the less, the better."""
+        cost = self.writer.replayed(plan).cost
+        if self.lift_worth_mm:
+            return (0, cost.merged_mm(self.house.scenario.stand.lift_worth_m), cost.breaks)
+        return (cost.extra_lifts, cost.walking_mm, cost.breaks)
 
     def _as_it_is(self, crew: Plan | None, lifts_bound: int) -> Plan:
         """Return what the unplanned crew does, which no search has bettered."""
         if crew is None:
             refuse_without_plan(self.jobs, self.legs, self.solver, self.has_plan)
+            if not self.out_of_time and landings(self.house.scenario).left_out:
+                raise LimitError(
+                    f"no plan was found for the {MOST_LANDINGS} ways in which the packs were tried to land;"
+                    " there are more: give fewer places, or others"
+                )
             raise LimitError("the limit was reached before any plan was found")
         cost = self.writer.replayed(crew).cost
         if self.lift_worth_mm:
             best = self._crew_costs(crew)
             assert best is not None  # noqa: S101 - there is a crew
-            least = self.lift_worth_mm * lifts_bound + least_any_plan_walks(self.house)
+            least = self.lift_worth_mm * lifts_bound + least_any_plan_walks(self.jobs[0])
             return self.writer.planned(best, least * self.scale.mm_worth, ())
-        best = Found(self.jobs[0], steps_in(crew), self.scale.mm_worth * cost.walking_mm + cost.breaks)
+        best = Found(self._job_of(crew), steps_in(crew), self.scale.mm_worth * cost.walking_mm + cost.breaks)
         return self.writer.planned(best, 0, (stage_result("extra lifts", cost.extra_lifts, lifts_bound),))

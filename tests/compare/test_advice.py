@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from small_house import hut, pile, plan_of, room
+from small_house import hut, pack, pile, plan_of, room
 
 from packseq.check import Replay, replay
 from packseq.compare.advice import advice
-from packseq.compare.changes import Change, crew_changes, stand_changes
+from packseq.compare.changes import Change, crew_changes, landing_changes, stand_changes
 from packseq.compare.outcome import Outcome, restaged
 from packseq.errors import Conflict
 from packseq.house.model import House
@@ -165,4 +165,22 @@ def test_where_the_job_as_it_is_has_no_plan() -> None:
     )
     assert advice([outcome(None, None), outcome(CHANGES["free"], None)]) == (
         "As it is no plan keeps the rules, and none of the changes has a plan either.",
+    )
+
+
+def test_what_the_landing_saves_against_the_first_place_is_said() -> None:
+    # The plan lands pack A at the second of its places.
+    two = pack("A", (2000, -3000), [LINE.split()], places=2)
+    house = room((two,))
+    second = {"A": (3000.0, -3000.0, 0.0)}
+    there = plan_of(house, LINE).model_copy(update={"places": second})
+    done = replay(house, there)
+    own = replace(done, cost=replace(done.cost, extra_lifts=2, walking_mm=90_000))
+    first = next(change for change in landing_changes(house, done.job.places) if change.value == "A place 1")
+    rows = [outcome(None, own), outcome(first, costing(3, 100))]
+    assert advice(rows)[-1] == (
+        "Landing pack A as the plan does, not at the first place, saves 1 extra lift and 10 m of walking."
+    )
+    assert advice([outcome(None, own), outcome(first, None)])[-1] == (
+        "Landing pack A as the plan does, not at the first place, is what makes a plan possible."
     )

@@ -43,6 +43,9 @@ def _spot_room(lift: Lift, target: Heap) -> Iterator[str]:
     length, width = spot.size_mm
     if frame.level != spot.level:
         yield f"{name} of level {frame.level} is set aside on {target} of level {spot.level}"
+    unsupported = lift.missing(spot.against)
+    if unsupported:
+        yield f"{name} is set aside on {target}, which leans on {listed(unsupported)} before that stands"
     others = [other for other in lift.state.lying(target) if other != name]
     if len(others) >= spot.holds:
         yield f"{name} is set aside on {target}, which is full at {spot.holds}"

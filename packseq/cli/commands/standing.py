@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-from typing import Annotated
-
-import typer
-
-from packseq.cli.options import AsJson, DirectionOption, Folder, Force, LapOption, Limit, PlanFile, Seed
+from packseq.cli.options import (
+    AsJson,
+    DirectionOption,
+    Folder,
+    Force,
+    LapOption,
+    Limit,
+    PlanFile,
+    PlanOut,
+    Seed,
+)
 
 
 def check(folder: Folder, *, as_json: AsJson = False) -> None:
@@ -20,10 +25,7 @@ def check(folder: Folder, *, as_json: AsJson = False) -> None:
 def plan(
     folder: Folder,
     *,
-    out: Annotated[
-        Path | None,
-        typer.Option("--out", metavar="FILE", help="Write the plan file here, such as plan.json."),
-    ] = None,
+    out: PlanOut = None,
     limit_s: Limit = 60.0,
     seed: Seed = 0,
     lap: LapOption = None,

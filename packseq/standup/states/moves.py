@@ -8,7 +8,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from packseq.standup.states.bits import Flags, Whole, has_any
+from packseq.standup.states.bits import Flags, Whole
 from packseq.standup.states.kinds import Kind
 from packseq.standup.states.legtable import NO_WAY
 from packseq.standup.states.space import Space
@@ -212,9 +212,11 @@ def _to_spots(yard: Yard, space: Space, scale: Scale, pairs: tuple[Whole, Whole,
         rows = of_kind[edges.frame[edge[of_kind]] == frame]
         place = yard.pack_of[frame]
         for spot in yard.fitting[frame]:
+            if yard.lying_on[spot] == place:
+                continue
             mm = _by_edge(yard, space, edge[rows], (place, frame, spot))
-            crossed = has_any(space.standing[edges.source[edge[rows]]], yard.across_spot[spot])
-            cost = np.where((mm == NO_WAY) | crossed, FAR, mm * scale.mm_worth + scale.lift_worth)
+            free = yard.is_free(spot, space.standing[edges.source[edge[rows]]])
+            cost = np.where((mm == NO_WAY) | ~free, FAR, mm * scale.mm_worth + scale.lift_worth)
             same = {"place": place, "position": 1 + spot, "frame": frame, "kind": Kind.ASIDE, "spot": spot}
             pieces.append(_columns(before[rows], after[rows], cost, **same))
     return pieces

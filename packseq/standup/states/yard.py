@@ -9,10 +9,13 @@ from functools import cached_property
 from packseq.geometry import overlap
 from packseq.routes.values import Stop, frame_stop, pack_stop, spot_stop
 from packseq.scenario.model import Frame, Pack, Spot
+from packseq.standup.begun import lying_on
 from packseq.standup.job import Job
-from packseq.standup.states.bits import Bits, Numbered
+from packseq.standup.states.bits import Bits, Flags, Numbered, has_all, has_any
 from packseq.standup.states.legtable import LegTable
 from packseq.standup.states.order import StandOrder
+
+NO_PACK = -1
 
 
 @dataclass(frozen=True)
@@ -60,9 +63,10 @@ class Yard:
 
     @cached_property
     def pack_of(self) -> tuple[int, ...]:
-        """The pack that each frame came in."""
+        """The pack that each frame came in, `NO_PACK` for one that is in none when the plan begins."""
         number = {pack.name: number for number, pack in enumerate(self.packs)}
-        return tuple(number[self.job.scenario.pack_of[name]] for name in self.frames.names)
+        pack_of = self.job.scenario.pack_of
+        return tuple(number[pack_of[name]] if name in pack_of else NO_PACK for name in self.frames.names)
 
     @cached_property
     def above(self) -> Mapping[str, Bits]:
@@ -72,6 +76,16 @@ class Yard:
             for pack in self.packs
             for depth, layer_of_pack in enumerate(pack.layers)
             for name in layer_of_pack
+        }
+
+    @cached_property
+    def depth(self) -> Mapping[str, tuple[int, int]]:
+        """The pack of each frame and its layer from the top, as delivered."""
+        return {
+            name: (number, depth)
+            for number, pack in enumerate(self.packs)
+            for depth, layer in enumerate(pack.layers)
+            for name in layer
         }
 
     @cached_property
@@ -111,6 +125,36 @@ class Yard:
             )
             for spot in range(len(self.spots))
         )
+
+    @cached_property
+    def lying_on(self) -> tuple[int | None, ...]:
+        """For each spot the pack that stands in for what lies on it at the beginning, if any does."""
+        number = {pack.name: number for number, pack in enumerate(self.packs)}
+        return tuple(number.get(lying_on(spot.name)) for spot in self.spots)
+
+    @cached_property
+    def gone_at_first(self) -> Bits:
+        """The frames that are in no pack at the beginning: they have left it, or are not there."""
+        return self.frames.mask(set(self.frames.names) - self.job.scenario.pack_of.keys())
+
+    @cached_property
+    def todo(self) -> Bits:
+        """The frames that stand at the end and not yet at the beginning."""
+        return self.frames.mask(self.job.todo)
+
+    @cached_property
+    def layers(self) -> int:
+        """How many layers of states a plan goes on by: two for each stand, one for what only is set aside."""
+        return 2 * len(self.job.todo) + len(self.job.cleared)
+
+    @cached_property
+    def held_by(self) -> tuple[Bits, ...]:
+        """The frames that each spot leans on."""
+        return tuple(self.frames.mask(spot.against) for spot in self.spots)
+
+    def is_free(self, spot: int, standing: Bits) -> Flags:
+        """Tell with which frames standing a spot takes one: nothing across it, what it leans on up."""
+        return ~has_any(standing, self.across_spot[spot]) & has_all(standing, self.held_by[spot])
 
     def frame(self, number: int) -> Frame:
         """Return a frame by number."""

@@ -214,8 +214,9 @@ def _room(job: Job, heap: Heap) -> int:
 
 
 def _takes(job: Job, heap: Heap, frame: Frame) -> bool:
-    """Ask the check whether a heap would take a frame if nothing lay there."""
-    empty = State(dict.fromkeys(job.beginning.heaps, ()), {})
+    """Ask the check whether a heap would take a frame if nothing lay there and all walls stood."""
+    every = frozenset(job.house.scenario.frames)
+    empty = State(dict.fromkeys(job.beginning.heaps, ()), {}, standing=every)
     elsewhere = Heap("lean", "")
     lift = Lift(job, empty, frame, elsewhere, heap, job.house.scenario.crew.team(frame.mass_kg), None)
     return next(spot_room(lift), None) is None
