@@ -6,6 +6,7 @@ import threading
 from dataclasses import dataclass, field
 from typing import Any
 
+from packseq.cli.bestload import best_load_planned
 from packseq.errors import PackseqError
 from packseq.house.model import House
 from packseq.plan.model import Plan
@@ -35,10 +36,9 @@ def against_best_load(
     from packseq.loading.changes import fewest_changes  # noqa: PLC0415 - the solver is slow to load
     from packseq.loading.delivered import delivered_document, delivered_section  # noqa: PLC0415
     from packseq.loading.document import load_document  # noqa: PLC0415
-    from packseq.loading.search import best_load  # noqa: PLC0415
 
     try:
-        best = best_load(house, limit_s=SHARE * limit_s, listener=listener, stop=stop)
+        best = best_load_planned(house, SHARE * limit_s, 0, listener, stop)
     except PackseqError as error:
         why = "; ".join(map(str, error.args))
         return Against(Section(TITLE, (Words((f"No load to compare with: {why}.",)),)), {"none": why})

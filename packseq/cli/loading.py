@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from packseq.cli.bestload import best_load_planned
 from packseq.cli.progress import progress_line
 from packseq.cli.solving import Watch, run_search
 from packseq.cli.streams import write_aside, write_json, write_report
@@ -60,7 +61,6 @@ def load_scenario(order: LoadOrder, *, as_json: bool) -> None:
     from packseq.loading.document import load_document  # noqa: PLC0415 - the solver is slow to load
     from packseq.loading.easing import LimitCost, limit_costs  # noqa: PLC0415
     from packseq.loading.folder import loaded_folder  # noqa: PLC0415
-    from packseq.loading.search import best_load  # noqa: PLC0415
     from packseq.loading.sheet import load_sheet  # noqa: PLC0415
 
     house = _house(order)
@@ -68,9 +68,7 @@ def load_scenario(order: LoadOrder, *, as_json: bool) -> None:
         _refuse_early(order.out, order.folder, force=order.force)
     with progress_line(order.limit_s, _line) as show:
         best, stopped = run_search(
-            lambda listener, stop: best_load(
-                house, limit_s=order.limit_s, seed=order.seed, listener=listener, stop=stop
-            ),
+            lambda listener, stop: best_load_planned(house, order.limit_s, order.seed, listener, stop),
             show,
         )
         costs: tuple[LimitCost, ...] = ()

@@ -12,6 +12,8 @@ from packseq.plan.model import Plan, StageResult
 
 LIFTS, PACKS, WALKING = "extra lifts", "packs", "walking_mm"
 
+Stages = tuple[StageResult, StageResult, StageResult]
+
 
 @dataclass(frozen=True)
 class BestLoad:
@@ -36,7 +38,7 @@ class BestLoad:
     load: Load
     packs: tuple[MeasuredPack, ...]
     plan: Plan
-    stages: tuple[StageResult, StageResult, StageResult]
+    stages: Stages
 
     @property
     def extra_lifts(self) -> int:
@@ -44,16 +46,19 @@ class BestLoad:
         return self.stages[0].value
 
 
-def best_of_all(judged: Judged, lifts_bound: int, packs_bound: int, walking_bound: int) -> BestLoad:
-    """Return a checked load with what is proven: no load has fewer than the bounds.
+def best_of_all(judged: Judged, bounds: tuple[int, int, int]) -> BestLoad:
+    """Return a checked load with what is proven of its extra lifts, packs and walking (see `stages_of`)."""
+    return BestLoad(judged.house, judged.load, judged.packs, judged.plan, stages_of(judged.worth, bounds))
+
+
+def stages_of(values: tuple[int, int, int], bounds: tuple[int, int, int]) -> Stages:
+    """Return extra lifts, packs and walking in mm with what is proven: no load has fewer than the bounds.
 
     The bound on packs is for loads with as few extra lifts, that on walking for as few packs too.
     """
-    lifts, packs, walking = judged.worth
-    first = _stage(LIFTS, lifts, lifts_bound)
-    second = _stage(PACKS, packs, packs_bound, first)
-    third = _stage(WALKING, walking, walking_bound, second)
-    return BestLoad(judged.house, judged.load, judged.packs, judged.plan, (first, second, third))
+    lifts = _stage(LIFTS, values[0], bounds[0])
+    packs = _stage(PACKS, values[1], bounds[1], lifts)
+    return lifts, packs, _stage(WALKING, values[2], bounds[2], packs)
 
 
 def _stage(name: str, value: int, bound: int, before: StageResult | None = None) -> StageResult:

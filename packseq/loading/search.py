@@ -116,26 +116,19 @@ class LoadSearch:
             least_walking(job, self.standing[job.direction].routes, packs, nothing_waits=lifts == 0)
             for job in self.jobs
         )
-        return best_of_all(best, lifts_bound, packs_bound, walking_bound)
+        return best_of_all(best, (lifts_bound, packs_bound, walking_bound))
 
     def fewest_lifts(self) -> tuple[Judged | None, int]:
         """Return a load with as few extra lifts as could be found, None if there is none, and the bound."""
-        bound = 0
-        best: Judged | None = None
-        if len(self.house.scenario.frames) <= _SOON_PROVEN:
-            best = self.seeker.sought("few", Aim(_FEW)) or self._with_lifts("few with lifts", _FEW)
-            proof = self._proven(best)
-            bound, best = proof.bound, proof.found
-            if best is not None and best.worth[0] <= bound:
-                return best, bound
-        if bound == 0:
-            half = self.seeker.share(0.5)
-            none_waits = self.seeker.sought("lifts", Aim(half, leave=0.6))
-            if none_waits is not None:
-                return none_waits, 0
-        best = best_of([best, self._with_lifts("more lifts", self.seeker.share(0.5))])
+        soon = len(self.house.scenario.frames) <= _SOON_PROVEN
+        few = _FEW if soon else self.seeker.share(0.5)
+        best = self.seeker.sought("lifts", Aim(few, leave=0.6)) or self._with_lifts("more lifts", few)
         proof = self._proven(best)
-        return proof.found, max(bound, proof.bound)
+        if not soon or (proof.found is not None and proof.found.worth[0] <= proof.bound):
+            return proof.found, proof.bound
+        more = self.seeker.share(0.5)
+        none_waits = None if proof.bound else self.seeker.sought("no lifts", Aim(more, leave=0.3))
+        return best_of([proof.found, none_waits or self._with_lifts("still more", more)]), proof.bound
 
     def _proven(self, best: Judged | None) -> Proof:
         """Return what is proven, with a better load where the proof comes upon one."""
@@ -191,6 +184,7 @@ class LoadSearch:
                 self.seeker.share(0.5),
                 most_packs=packs,
                 most_left_over=lifts,
+                enough=None,
                 patience=_PATIENCE,
                 walking=0.02,
             ),

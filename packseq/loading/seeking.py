@@ -35,16 +35,16 @@ _FRAMES_FOR_WIDTH = 60
 class Aim:
     """What searches are for: loads of at most so many packs, with at most so many frames left over.
 
-    The first load with `enough` extra lifts or fewer ends them, as do `patience` searches without a better
-    one once there is any. `walking` is what a metre walked costs in a search, `leave` the share of the
-    seconds that is left for what comes after.
+    The first load with `enough` extra lifts or fewer ends them (None: never), as do `patience` searches
+    without a better one once there is any. `walking` is what a metre walked costs in a search, `leave` the
+    share of the seconds that is left for what comes after.
     """
 
     searches: int
     most_packs: int | None = None
     most_left_over: int = 0
-    enough: int = 0
-    patience: int | None = None
+    enough: int | None = 0
+    patience: int = 12
     walking: float = 0.0
     leave: float = 0.0
 
@@ -97,9 +97,9 @@ class Seeker:
                 if best is None or found.worth < best.worth:
                     best, since = found, 0
                     self.solver.tell(LIFTS, best.worth[0], 0)
-                if best.worth[0] <= aim.enough and aim.patience is None:
+                if aim.enough is not None and best.worth[0] <= aim.enough:
                     return best
-            if aim.patience is not None and since >= aim.patience:
+            if since >= aim.patience:
                 return best
         return best
 

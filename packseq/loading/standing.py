@@ -119,12 +119,14 @@ class Standing:
     def shut_off_from_spots(self, name: str, before: Iterable[str]) -> frozenset[str] | None:
         """Return standing frames that leave a frame no way from any spot that takes it; None if it has one.
 
-        None too where the scenario tells no spots: those proposed depend on the packs.
+        None too where the scenario tells no spots, as those proposed depend on the packs, and where frames
+        may wait on packs.
         """
         frame, stood = self._job.scenario.frames[name], frozenset(before)
         spots = [spot for spot in self._job.scenario.spots.values() if spot.takes(frame)]
         ways = [(spot_stop(spot), frame_stop(frame), frame, stood) for spot in spots]
-        if not ways or any(self.routes.leg(*way) is not None for way in ways):
+        holds = any(landing.holds for landing in self._job.landings.values())
+        if holds or not ways or any(self.routes.leg(*way) is not None for way in ways):
             return None
         return frozenset().union(*(self.routes.closes(*way) for way in ways))
 

@@ -14,7 +14,7 @@ _LIMITS = {
     "most_height_mm": ("a height of {value:,.0f} mm", "{value:,.0f} mm"),
     "overhang_mm": ("an overhang of {value:,.0f} mm", "{value:,.0f} mm"),
     "most_packs": ("a limit of {value:.0f} packs", "{value:.0f} packs"),
-    LANDINGS: ("having landing places for {value:.0f} only", "places for {value:.0f}"),
+    LANDINGS: ("having no more landing places than {value:.0f}", "{value:.0f} places"),
 }
 _SWITCHES = {
     "balance_mm": "the limit on balance",
@@ -33,8 +33,8 @@ def promise(best: BestLoad) -> tuple[str, ...]:
     if lifts.value == 0:
         first = "No frame is lifted twice on site: the packs come off in stand order."
     else:
-        first = f"{counted(lifts.value, 'extra lift')} on site. {_proof(lifts, 'extra lifts')}"
-    second = f"{counted(packs.value, 'pack')}. {_proof(packs, 'packs')}"
+        first = f"{counted(lifts.value, 'extra lift')} on site. {_proof(lifts, 'extra lift')}"
+    second = f"{counted(packs.value, 'pack')}. {_proof(packs, 'pack')}"
     metres = f"{walking.value / 1000:,.0f} m walked to stand the house from them"
     at_least = f"no load with so few packs has less than {walking.bound / 1000:,.0f} m"
     return (first, second, f"{metres}; {at_least}.")
@@ -61,7 +61,7 @@ def limit_words(costs: tuple[LimitCost, ...], lifts: int) -> Iterator[str]:
 def _proof(stage: StageResult, what: str) -> str:
     if stage.status == "optimal":
         return "Proven: no load has fewer." if stage.value else "None fewer can be."
-    return f"Not proven: no load has fewer than {stage.bound} {what}."
+    return f"Not proven: no load has fewer than {counted(stage.bound, what)}."
 
 
 def counted(count: int, what: str) -> str:

@@ -118,7 +118,7 @@ def test_the_delivered_packs_against_the_best_load(
     capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr("packseq.cli.comparing.against_best_load", against_best_load)
-    stand_in(monkeypatch)
+    stand_in(monkeypatch, taking_the_nearest)
     answer = run(capsys, "compare", GARDEN, "--limit", "6")
     assert answer.exit_code == 0
     assert "Best load: 3 extra lifts (proven)." in answer.out
@@ -131,7 +131,7 @@ def test_limits_that_no_load_keeps_are_told(
     capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
     monkeypatch.setattr("packseq.cli.comparing.against_best_load", against_best_load)
-    stand_in(monkeypatch)
+    stand_in(monkeypatch, taking_the_nearest)
     site = (GARDEN / "site.toml").read_bytes() + b"\n[load]\nlongest_mm = 3900\n"
     answer = run(capsys, "compare", garden_with(tmp_path, {"site.toml": site}), "--limit", "2")
     assert answer.exit_code == 0

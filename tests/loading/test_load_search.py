@@ -86,7 +86,7 @@ def test_a_load_found_without_a_limit_that_keeps_it_is_the_better_one() -> None:
     poor = judge(job, Arranged(packs, order), search.standing[job.direction].routes)
     assert poor.kept
     assert poor.worth[0] == 3
-    better, costs = limit_costs(best_of_all(poor, 0, 1, 0), limit_s=5)
+    better, costs = limit_costs(best_of_all(poor, (0, 1, 0)), limit_s=5)
     assert (better.extra_lifts, costs) == (0, ())
     assert broken_load_rules(house.scenario, better.load) == ()
 
