@@ -30,8 +30,8 @@ def best_load_planned(
     LimitError
         The limit was reached, or the search stopped, before there was a load.
     """
+    from packseq.loading.finding import best_load  # noqa: PLC0415
     from packseq.loading.replanned import better_planned  # noqa: PLC0415 - the solver is slow to load
-    from packseq.loading.search import best_load  # noqa: PLC0415
     from packseq.standup.search import plan_standup  # noqa: PLC0415
 
     best = best_load(house, limit_s=limit_s, seed=seed, listener=listener, stop=stop)

@@ -26,6 +26,7 @@ LANDINGS = "landing places"
 OWN_MASS, DECKS = "pack.most_kg", "deck"
 """What stands for the mass limits of single landing places, and for the trucks."""
 
+_MOMENT_S = 1.0
 _FAR_MM = 20_000.0
 _WORK_PER_SECOND = 0.1
 
@@ -121,7 +122,7 @@ def limit_costs(best: BestLoad, *, limit_s: float, seed: int = 0) -> tuple[BestL
     for key, house in without.items():
         share_s = limit_s / len(without)
         search = LoadSearch(house, Solver(Clock(share_s), seed), share_s)
-        freed = None if best.extra_lifts == 0 else search.fewest_lifts()[0]
+        freed = None if best.extra_lifts == 0 else search.fewest_lifts().found
         if freed is None or freed.worth[0] >= best.extra_lifts:
             continue
         kept = _kept_all_the_same(best, search, freed)
@@ -134,6 +135,27 @@ def limit_costs(best: BestLoad, *, limit_s: float, seed: int = 0) -> tuple[BestL
         replace(cost, lifts_with=best.extra_lifts) for cost in costs if cost.lifts_without < best.extra_lifts
     ]
     return best, tuple(sorted(told, key=lambda cost: (-cost.costs, cost.key)))
+
+
+def freeing_limits(house: House, *, limit_s: float, seed: int = 0) -> tuple[str, ...]:
+    """Return the limits without which alone a house that cannot be loaded can be, as far as found.
+
+    Parameters
+    ----------
+    house
+        The house that no load keeps the limits for.
+    limit_s
+        Seconds for all of it.
+    seed
+        Seed of the searches.
+    """
+    without = _without(house)
+    share_s = max(_MOMENT_S, limit_s / len(without))
+    return tuple(
+        key
+        for key, eased in without.items()
+        if LoadSearch(eased, Solver(Clock(share_s), seed), share_s).fewest_lifts().found is not None
+    )
 
 
 def _kept_all_the_same(best: BestLoad, search: LoadSearch, freed: Judged) -> Judged | None:

@@ -19,10 +19,14 @@ from packseq.standup.variables import total
 
 @dataclass(frozen=True, slots=True)
 class Proof:
-    """What a proof came to: no load has fewer extra lifts than `bound`; `found` is the best load seen."""
+    """What a proof came to: no load has fewer extra lifts than `bound`; `found` is the best load seen.
+
+    `impossible` tells that no load at all keeps the rules.
+    """
 
     bound: int
     found: Judged | None
+    impossible: bool = False
 
 
 def fewest_lifts(
@@ -52,25 +56,27 @@ def fewest_lifts(
         bound, best = _fewest(job, standing[job.direction], best, solver, work)
         bounds.append(bound)
     least = min(bounds)
-    return Proof(least if best is None else min(least, best.worth[0]), best)
+    if best is None:
+        return Proof(0 if math.isinf(least) else int(least), None, impossible=math.isinf(least))
+    return Proof(int(min(least, best.worth[0])), best)
 
 
 def _fewest(
     job: LoadJob, standing: Standing, best: Judged | None, solver: Solver, work: float
-) -> tuple[int, Judged | None]:
-    """Return the bound for one direction, and the best load: the one known or a better one."""
+) -> tuple[float, Judged | None]:
+    """Return the bound for one direction, and the best load: the one known or a better one.
+
+    The bound is infinite where none is known and there is none.
+    """
     v = ruled(job)
     v.model.minimize(v.extra_lifts)
     if best is not None:
         v.model.add(v.extra_lifts <= best.worth[0] - 1)
         hint(v, best.load.packs, best.order)
-    bound = 0
+    bound = 0.0
     while True:
         answer = solved(job, v, standing, solver, work)
-        if math.isfinite(answer.bound):
-            bound = max(bound, int(answer.bound))
-        elif best is not None:
-            bound = max(bound, best.worth[0])
+        bound = max(bound, answer.bound if best is None else min(answer.bound, best.worth[0]))
         found = answer.judged
         if found is None or (best is not None and found.worth[0] >= best.worth[0]):
             return bound, best

@@ -26,7 +26,7 @@ def refuse_hopeless(house: House) -> None:
     if nowhere:
         text = "no [[pack]] says where packs of level {} are landed"
         raise InputError(Fault(SITE, text.format(level), column="pack") for level in nowhere)
-    conflicts = [*_frames(job), *_crews(job), *_groups(job)]
+    conflicts = [*_frames(job), *_crews(job), *_groups(job), *_decks(job)]
     if not conflicts:
         conflicts += _packs(job)
     if conflicts:
@@ -79,6 +79,24 @@ def _groups(job: LoadJob) -> Iterator[Conflict]:
                     f"no two of {', '.join(names)} may be in one pack, but there are {places} landing places"
                 )
                 yield Conflict(("apart", "pack-count"), text)
+
+
+def _decks(job: LoadJob) -> Iterator[Conflict]:
+    decks = job.scenario.decks
+    if not decks:
+        return
+    longest, most_kg = max(deck.length_mm for deck in decks), max(deck.most_kg for deck in decks)
+    for name in job.names:
+        if job.length_mm[name] > longest:
+            text = f"{name} is {job.length_mm[name]} mm long, the longest deck {longest:.10g}"
+            yield Conflict(("delivery-order",), f"{text} (deck.length_mm)")
+        if job.grams[name] > most_kg * 1000:
+            text = f"{name} weighs {job.grams[name] / 1000:.10g} kg, a deck takes at most {most_kg:.10g} kg"
+            yield Conflict(("delivery-order",), f"{text} (deck.most_kg)")
+    heavy_kg, room_kg = sum(job.grams.values()) / 1000, sum(deck.most_kg for deck in decks)
+    if heavy_kg > room_kg:
+        text = f"the frames weigh {heavy_kg:.10g} kg, the decks take {room_kg:.10g} kg in all"
+        yield Conflict(("delivery-order",), f"{text} (deck.most_kg)")
 
 
 def _packs(job: LoadJob) -> Iterator[Conflict]:

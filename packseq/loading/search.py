@@ -2,24 +2,22 @@
 
 from __future__ import annotations
 
-import threading
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from packseq.errors import LimitError
+from packseq.check.loading import RULES
+from packseq.errors import Conflict, LimitError, NoPlanError
 from packseq.house.model import House
 from packseq.loading.best import LIFTS, PACKS, WALKING, BestLoad, best_of_all
 from packseq.loading.bounds import fewest_packs, least_walking
 from packseq.loading.job import LoadJob
 from packseq.loading.judge import Judged
 from packseq.loading.prove import Proof, fewest_lifts, surely_more_packs
-from packseq.loading.refuse import refuse_hopeless
 from packseq.loading.seeking import Aim, Seeker, best_of
 from packseq.loading.standing import Standing
 from packseq.plan.model import LapDirection
-from packseq.standup.progress import Listener
-from packseq.standup.solver import Clock, Solver
+from packseq.standup.solver import Solver
 
 _PROOF_WORK_PER_SECOND = 0.15
 _SOON_PROVEN = 12
@@ -27,41 +25,7 @@ _SOON_PROVEN = 12
 _FEW = 4
 _PATIENCE = 8
 
-
-def best_load(
-    house: House,
-    *,
-    limit_s: float,
-    seed: int = 0,
-    listener: Listener | None = None,
-    stop: threading.Event | None = None,
-) -> BestLoad:
-    """Return the best load found for a house, checked by the rules of loading and by a replay.
-
-    Parameters
-    ----------
-    house
-        What is to stand; its scenario holds landing places, limits and decks. Its packs as delivered
-        make no difference.
-    limit_s
-        Seconds that the search may take. Work is limited so that the same house, limit and seed
-        give the same load; on a slow machine the seconds may run out first.
-    seed
-        Seed of the search.
-    listener
-        Called with the progress, now and then.
-    stop
-        Once set, the best checked load so far is returned.
-
-    Raises
-    ------
-    NoPlanError
-        No load keeps the limits.
-    LimitError
-        The limit was reached, or the search stopped, before there was a load.
-    """
-    refuse_hopeless(house)
-    return LoadSearch(house, Solver(Clock(limit_s, stop), seed, listener), limit_s).best()
+TOGETHER = Conflict(tuple(RULES), "no load that keeps all the limits can be stood, which is proven")
 
 
 @dataclass(frozen=True)
@@ -97,13 +61,17 @@ class LoadSearch:
 
         Raises
         ------
+        NoPlanError
+            When it is proven that there is none.
         LimitError
             When none was found in time.
         """
-        best, bound = self.fewest_lifts()
-        if best is None:
+        proof = self.fewest_lifts()
+        if proof.impossible:
+            raise NoPlanError([TOGETHER])
+        if proof.found is None:
             raise LimitError("the limit was reached before any load was found")
-        return self.finished(best, bound)
+        return self.finished(proof.found, proof.bound)
 
     def finished(self, best: Judged, lifts_bound: int) -> BestLoad:
         """Return a load as good with fewer packs and less walking, as far as they are found."""
@@ -118,17 +86,18 @@ class LoadSearch:
         )
         return best_of_all(best, (lifts_bound, packs_bound, walking_bound))
 
-    def fewest_lifts(self) -> tuple[Judged | None, int]:
-        """Return a load with as few extra lifts as could be found, None if there is none, and the bound."""
+    def fewest_lifts(self) -> Proof:
+        """Return a load with as few extra lifts as could be found, if there is any, and what is proven."""
         soon = len(self.house.scenario.frames) <= _SOON_PROVEN
         few = _FEW if soon else self.seeker.share(0.5)
         best = self.seeker.sought("lifts", Aim(few, leave=0.6)) or self._with_lifts("more lifts", few)
         proof = self._proven(best)
-        if not soon or (proof.found is not None and proof.found.worth[0] <= proof.bound):
-            return proof.found, proof.bound
+        if not soon or proof.impossible or (proof.found is not None and proof.found.worth[0] <= proof.bound):
+            return proof
         more = self.seeker.share(0.5)
         none_waits = None if proof.bound else self.seeker.sought("no lifts", Aim(more, leave=0.3))
-        return best_of([proof.found, none_waits or self._with_lifts("still more", more)]), proof.bound
+        found = best_of([proof.found, none_waits or self._with_lifts("still more", more)])
+        return Proof(proof.bound, found)
 
     def _proven(self, best: Judged | None) -> Proof:
         """Return what is proven, with a better load where the proof comes upon one."""

@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 from load_houses import SIX, landing, pack, six
 
 from packseq.loading.changes import as_delivered, fewest_changes
+from packseq.loading.finding import best_load
 from packseq.loading.moved import moved_between
-from packseq.loading.search import best_load
 from packseq.plan.load import LaidPack
 from packseq.scenario.loadlimits import LoadLimits
 from packseq.scenario.stacks import pack_of_layers

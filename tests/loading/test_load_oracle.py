@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from load_houses import SIX, landing, six
 
 from packseq.errors import NoPlanError
-from packseq.loading.search import best_load
+from packseq.loading.finding import best_load
 from packseq.scenario.loadlimits import LoadLimits
 
 LIMITS = st.builds(

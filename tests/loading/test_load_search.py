@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TypedDict
+
 import pytest
 from load_houses import landing, pack, six
 
@@ -12,15 +14,22 @@ from packseq.house.model import House
 from packseq.loading.assemble import Arranged
 from packseq.loading.best import BestLoad, best_of_all
 from packseq.loading.easing import LimitCost, limit_costs
+from packseq.loading.finding import best_load
 from packseq.loading.judge import judge
-from packseq.loading.search import LoadSearch, best_load
+from packseq.loading.search import LoadSearch
 from packseq.scenario.loadlimits import Deck, LoadLimits
 from packseq.standup.solver import Clock, Solver
+
+
+class Alone(TypedDict):
+    end_to_end: bool
+    side_by_side: bool
+
 
 # Anticlockwise the order is S1, S2, E1, N1, N2, W1 (3000, 2000, 4000, 4000, 1000, 4000 mm), clockwise S2, S1,
 # W1, N2, N1, E1 (2000, 3000, 4000, 1000, 4000, 4000).
 ONE = (landing("A"),)
-ALONE = {"end_to_end": False, "side_by_side": False}
+ALONE: Alone = {"end_to_end": False, "side_by_side": False}
 
 
 def found(house: House) -> BestLoad:
@@ -38,13 +47,13 @@ def test_one_pack_by_hand() -> None:
     # first: it waits. The 4000s W1, N1, E1 lie beneath it too, as they are stood. S2 over S1 over W1 over
     # N1 over E1 is stand order: one extra lift. None is not possible: N2 is stood after longer frames,
     # which lie beneath it.
-    best = found(six(places=ONE, limits=LoadLimits(overhang_mm=0.0, end_to_end=False, side_by_side=False)))
+    best = found(six(places=ONE, limits=LoadLimits(overhang_mm=0.0, **ALONE)))
     assert [(stage.value, stage.status) for stage in best.stages[:2]] == [(1, "optimal"), (1, "optimal")]
 
 
 def test_a_second_pack_frees_it() -> None:
     # N2 alone in the second pack: no extra lift. One pack costs one, so two packs are the fewest.
-    limits = LoadLimits(overhang_mm=0.0, end_to_end=False, side_by_side=False)
+    limits = LoadLimits(overhang_mm=0.0, **ALONE)
     best = found(six(limits=limits))
     assert [(stage.value, stage.status) for stage in best.stages[:2]] == [(0, "optimal"), (2, "optimal")]
 
@@ -55,7 +64,7 @@ def test_what_a_limit_costs_by_hand() -> None:
     # S1 only in 4000: clockwise N2 is stood after W1, which is after S1: S1 and N2 in one layer need W1
     # above them or beneath: above S1 means that W1 is lifted first. Anticlockwise E1, N1 come between S1
     # and N2. With S2 alike. So sharing frees nothing.
-    house = six(places=ONE, limits=LoadLimits(overhang_mm=0.0, end_to_end=False, side_by_side=False))
+    house = six(places=ONE, limits=LoadLimits(overhang_mm=0.0, **ALONE))
     best = found(house)
     same, told = limit_costs(best, limit_s=5)
     assert same.extra_lifts == 1
@@ -71,7 +80,7 @@ def test_a_mass_limit_that_costs_a_lift() -> None:
     # has a frame beside it in its pack: from the top S2, then N2 beneath? S2, 2000, on N2 reaches 500 past
     # it. N2 above any frame stood after it needs none: clockwise N1 and E1 are stood after N2, so N2, N1,
     # E1 is a pack in stand order, S2, S1, W1 the other. No extra lift at 180 kg either.
-    limits = LoadLimits(overhang_mm=0.0, end_to_end=False, side_by_side=False, most_kg=180.0)
+    limits = LoadLimits(overhang_mm=0.0, **ALONE, most_kg=180.0)
     assert found(six(limits=limits)).extra_lifts == 0
 
 
@@ -94,7 +103,7 @@ def test_a_load_found_without_a_limit_that_keeps_it_is_the_better_one() -> None:
 def test_what_a_landing_place_and_a_deck_cost() -> None:
     # One place takes one frame only, the other all; the deck takes one pack. So one pack, which costs one
     # extra lift (see the first test); without the deck N2 goes alone.
-    limits = LoadLimits(overhang_mm=0.0, end_to_end=False, side_by_side=False)
+    limits = LoadLimits(overhang_mm=0.0, **ALONE)
     house = six(limits=limits, decks=(Deck("short", 4000.0, 1000.0),))
     best, costs = limit_costs(found(house), limit_s=1.5)
     assert best.extra_lifts == 1
@@ -158,6 +167,16 @@ def test_the_same_search_finds_the_same_load() -> None:
             "the frames of level 1 need at least 3 packs by mass and layers, there are 2 landing places",
         ),
         (
+            six(decks=(Deck("short", 3000.0, 9000.0),)),
+            ("delivery-order",),
+            "E1 is 4000 mm long, the longest deck 3000",
+        ),
+        (
+            six(decks=(Deck("weak", 9000.0, 200.0), Deck("one more", 9000.0, 100.0))),
+            ("delivery-order",),
+            "the frames weigh 360 kg, the decks take 300 kg in all",
+        ),
+        (
             six(limits=LoadLimits(most_height_mm=180.0)),
             ("height",),
             "S1 is 90 mm thick, a pack has room for 80",
@@ -169,6 +188,18 @@ def test_what_no_load_keeps_is_named(house: House, rules: tuple[str, ...], text:
         best_load(house, limit_s=5)
     first = error.value.conflicts[0]
     assert (first.rules, first.text[: len(text)]) == (rules, text)
+
+
+def test_limits_that_only_together_leave_no_load_are_named() -> None:
+    # 4000 mm of deck for one pack, and five layers at most: six frames have no room. On more deck they have.
+    house = six(decks=(Deck("one", 4000.0, 9000.0),), limits=LoadLimits(most_layers=5, **ALONE))
+    with pytest.raises(NoPlanError) as error:
+        best_load(house, limit_s=20)
+    told = {each.rules: each.text for each in error.value.conflicts}
+    common = "no load that keeps all the limits can be stood, which is proven; with another value of"
+    assert told["delivery-order",] == f"{common} deck one can"
+    assert told["height",] == f"{common} load.most_layers one can"
+    assert ("mass",) not in told
 
 
 def test_a_level_without_a_landing_place() -> None:
