@@ -73,6 +73,38 @@ def test_a_storey_of_too_many_walls(tmp_path: Path, monkeypatch: pytest.MonkeyPa
     assert refusal(path) == "model.ifc: has 5 walls on the storey 'Ground'; at most 4 are read"
 
 
+def test_walls_that_come_to_too_many_frames_are_refused_before_they_are_cut(tmp_path: Path) -> None:
+    drawing = Drawing.begun()
+    storey = drawing.storey("Ground")
+    for row in range(24):
+        drawing.wall(storey, f"wall {row}", (0, row * 3000), (199_000, row * 3000))
+    # 24 walls of 199,000 in frames of 4800: 42 each, 1008.
+    assert (
+        refusal(drawing.saved(tmp_path))
+        == "model.ifc: comes to 1008 frames at least; at most 1000 are planned"
+    )
+
+
+def test_a_body_that_is_copies_of_copies_of_copies_is_refused(tmp_path: Path) -> None:
+    drawing = two_rooms()
+    model = drawing.model
+    (wall,) = [wall for wall in model.by_type("IfcWall") if wall.Name == "Inside"]
+    body = wall.Representation.Representations[-1]
+    origin = model.createIfcAxis2Placement3D(model.createIfcCartesianPoint((0.0, 0.0, 0.0)))
+    items = list(body.Items)
+    for _ in range(12):  # 8 to the 12th power bodies
+        shape = model.createIfcShapeRepresentation(drawing.body, "Body", "MappedRepresentation", items)
+        source = model.createIfcRepresentationMap(origin, shape)
+        where = model.createIfcCartesianTransformationOperator3D(
+            None, None, model.createIfcCartesianPoint((0.0, 0.0, 0.0)), 1.0, None
+        )
+        items = [model.createIfcMappedItem(source, where) for _ in range(8)]
+    body.Items = items
+    accounts = read_storey(drawing.saved(tmp_path), None, 4800.0).accounts
+    (refused,) = [account.refused for account in accounts if account.refused]
+    assert refused.endswith("faces, more than are read")
+
+
 def test_a_model_without_walls(tmp_path: Path) -> None:
     drawing = Drawing.begun()
     drawing.storey("Ground")
