@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from drawn_models import Drawing, two_rooms
 
-from packseq.entry.ifc import modelfile, storeys
+from packseq.entry.ifc import modelfile, solids, storeys
 from packseq.entry.ifc.job import scenario_of
 from packseq.entry.ifc.read import read_storey
 from packseq.errors import InputError
@@ -76,16 +76,21 @@ def test_a_storey_of_too_many_walls(tmp_path: Path, monkeypatch: pytest.MonkeyPa
 def test_walls_that_come_to_too_many_frames_are_refused_before_they_are_cut(tmp_path: Path) -> None:
     drawing = Drawing.begun()
     storey = drawing.storey("Ground")
-    for row in range(24):
+    for row in range(15):
         drawing.wall(storey, f"wall {row}", (0, row * 3000), (199_000, row * 3000))
-    # 24 walls of 199,000 in frames of 4800: 42 each, 1008.
-    assert (
-        refusal(drawing.saved(tmp_path))
-        == "model.ifc: comes to 1008 frames at least; at most 1000 are planned"
-    )
+    path = drawing.saved(tmp_path)
+    # 199,000 in frames of 2400: 83 each, 1245.
+    with pytest.raises(InputError, match="comes to 1245 frames at least; at most 1000 are planned"):
+        read_storey(path, None, 2400.0)
+    drawing.wall(storey, "one more", (0, -3000), (50_000, -3000))
+    # 15 x 199 + 50 = 3035.
+    assert refusal(drawing.saved(tmp_path)) == "model.ifc: has 3,035 m of wall; at most 3,000 m are read"
 
 
-def test_a_body_that_is_copies_of_copies_of_copies_is_refused(tmp_path: Path) -> None:
+def test_a_body_that_is_copies_of_copies_of_copies_is_refused(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(solids, "MOST_POLYGONS", 500)
     drawing = two_rooms()
     model = drawing.model
     (wall,) = [wall for wall in model.by_type("IfcWall") if wall.Name == "Inside"]

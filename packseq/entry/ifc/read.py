@@ -26,6 +26,8 @@ from packseq.scenario.names import name_fault, name_key
 _JOIN_GAP_MM = 30.0
 _FAR_MM = 100_000.0
 _FOOT_MM = 300.0
+_MOST_TOGETHER_MM = 3_000_000.0
+"""No storey of a house has more wall; it keeps the time bounded."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +126,11 @@ def _taken(elements: Sequence[entity_instance], scale: Scale) -> tuple[tuple[Mod
 
 
 def _refuse_too_many(walls: Sequence[ModelWall], most_mm: float, file: str) -> None:
-    """Refuse walls that come to more frames than are planned, before they are cut at length."""
+    """Refuse more wall than a storey of a house has, before time goes into cutting it."""
+    together_mm = math.fsum(wall.length_mm for wall in walls)
+    if together_mm > _MOST_TOGETHER_MM:
+        text = f"has {together_mm / 1000:,.0f} m of wall; at most {_MOST_TOGETHER_MM / 1000:,.0f} m are read"
+        raise InputError([Fault(file, text)])
     fewest = sum(1 if wall.framed else math.ceil(wall.length_mm / most_mm) for wall in walls)
     if fewest > limits.MOST_FRAMES:
         text = f"comes to {fewest} frames at least; at most {limits.MOST_FRAMES} are planned"

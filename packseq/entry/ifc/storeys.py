@@ -12,7 +12,9 @@ from ifcopenshell.util.element import get_container
 from packseq.entry.ifc.parts import parts_of
 from packseq.errors import Fault, InputError
 
-MOST_WALLS = 1000
+MOST_WALLS = 500
+"""No storey of a house has more; with the length of them together it keeps the time bounded."""
+
 _MOST_NESTED = 20
 _WALLS = ("IfcWall", "IfcCurtainWall")
 
