@@ -37,7 +37,7 @@ def test_the_script_in_the_document_takes_the_sample_house_from_model_to_page(tm
     assert SCRIPT is not None
     (tmp_path / model.name).write_bytes(model.read_bytes())
     command = f'packseq() {{ {shlex.quote(sys.executable)} -m packseq "$@"; }}\n'
-    ran = subprocess.run(  # noqa: S603 - the project's own script
+    ran = subprocess.run(
         [shell, "-e", "-c", command + SCRIPT[1]],
         cwd=tmp_path,
         env={**os.environ, "PYTHONPATH": str(ROOT)},

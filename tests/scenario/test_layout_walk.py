@@ -158,7 +158,7 @@ def test_the_three_bedroom_demo_entered_by_hand_is_the_same_to_the_millimetre(tm
 
 
 def effort(table: Path) -> tuple[int, int, int]:
-    """Return a table's rows, the cells filled, and the keys: characters, and one to leave each cell passed."""
+    """Return a table's rows, cells filled, and keys: characters, and one to leave each cell passed."""
     with table.open(newline="", encoding="utf-8") as file:
         _, *rows = csv.reader(file)
     last_cells = [max(place for place, cell in enumerate(row) if cell) for row in rows]
