@@ -30,7 +30,7 @@ def test_version_and_help() -> None:
     helped = packseq("--help")
     assert helped.returncode == 0
     # Each command's line is short enough to be shown whole.
-    assert "..." not in helped.stdout.partition("Commands:")[2]
+    assert b"..." not in helped.stdout.partition(b"Commands:")[2]
     for command in (b"check", b"plan", b"verify"):
         assert command in helped.stdout
 
