@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import lru_cache, partial
 from itertools import pairwise
 
 import numpy as np
@@ -62,12 +62,13 @@ class Walks:
         self._line = np.tile(np.arange(len(lines.first)), 2)[order]
         self._directed_mm = lines.corner_mm[self._line]
         self._line_code = lines.first * count + lines.second
+        self._active = lru_cache(maxsize=1024)(partial(pack_standing, lines.keys))
         self._net = lru_cache(maxsize=256)(self._open_net)
         self._field = lru_cache(maxsize=4096)(self._walk_out)
 
     def walk(self, start: int, end: int, through: Passing, standing: frozenset[str]) -> Walk | None:
         """Return the shortest walk between two stops, by position, or None where there is no way."""
-        lines, active = self._lines, pack_standing(self._lines.keys, standing)
+        lines, active = self._lines, self._active(standing)
         crossed = lines.crossed[through]
         if _open(crossed.stop_to_stop[:, start, end], active):
             return Walk(float(lines.stop_stop_mm[start, end]), ())
@@ -86,7 +87,7 @@ class Walks:
 
     def lengths_from(self, start: int, through: Passing, standing: frozenset[str]) -> Floats:
         """Return the shortest length in mm from one stop to every stop; infinite where there is no way."""
-        lines, active = self._lines, pack_standing(self._lines.keys, standing)
+        lines, active = self._lines, self._active(standing)
         crossed = lines.crossed[through]
         direct = np.where(_open(crossed.stop_to_stop[:, start], active), lines.stop_stop_mm[start], np.inf)
         field = self._field(start, through, standing)
@@ -113,11 +114,11 @@ class Walks:
             steps.extend(crossed.between_corners[:, np.searchsorted(self._line_code, codes)].T)
         else:
             steps = [crossed.stop_to_stop[:, start, end]]
-        across = np.bitwise_or.reduce(steps) & pack_standing(lines.keys, standing)
+        across = np.bitwise_or.reduce(steps) & self._active(standing)
         return [lines.keys[bit] for bit in np.flatnonzero(np.unpackbits(across))]
 
     def _open_net(self, through: Passing, standing: frozenset[str]) -> _Net:
-        active = pack_standing(self._lines.keys, standing)
+        active = self._active(standing)
         usable = _open(self._lines.crossed[through].between_corners, active)[self._line]
         per_row = np.bincount(self._rows[usable], minlength=len(self._lines.corners))
         return _Net(
@@ -127,7 +128,7 @@ class Walks:
     def _walk_out(self, start: int, through: Passing, standing: frozenset[str]) -> _Field:
         """Run Dijkstra over the corners, with the stop as one more point after them."""
         lines, net = self._lines, self._net(through, standing)
-        active = pack_standing(lines.keys, standing)
+        active = self._active(standing)
         seen = np.flatnonzero(_open(lines.crossed[through].stop_to_corner[:, start], active))
         count = len(lines.corners)
         graph = csr_array(

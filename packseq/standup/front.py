@@ -9,6 +9,7 @@ from packseq.standup.job import Job
 from packseq.standup.lifts import fewest_lifts
 from packseq.standup.solver import Solver
 from packseq.standup.states.best import Prospect, open_prospect
+from packseq.standup.states.guide import guide_of
 from packseq.standup.states.legtable import LegTable
 from packseq.standup.states.moves import FAR, Scale
 from packseq.standup.states.yard import Yard
@@ -49,19 +50,22 @@ class Front:
 
     def settle(self, at_most: int | None) -> None:
         """Search until there is a plan with the fewest extra lifts, or none with at most `at_most`."""
-        while self._solver.clock.left > 0:
+        while not self._stopped():
             self.prospect = self._open(at_most)
             if self.prospect is None:
                 return
             for _ in range(_FINDING_ROUNDS):
-                self.prospect.go_on(int(FAR), lambda: self._solver.clock.left <= 0)
-                if self.prospect.cost is not None or self._solver.clock.left <= 0:
+                self.prospect.go_on(int(FAR), self._stopped)
+                if self.prospect.cost is not None or self._stopped():
                     return
                 if self.prospect.bound >= FAR:
                     break
             else:
                 return
             self._rule_out(whole=self.prospect.whole)
+
+    def _stopped(self) -> bool:
+        return self._solver.clock.left <= 0
 
     def _rule_out(self, *, whole: bool) -> None:
         """Note that the spots have room for no plan with so few lifts."""
@@ -76,11 +80,11 @@ class Front:
         if self._waiting is None and (at_most is None or sure <= at_most):
             # Most often just those frames wait that surely must: then there is nothing to find out.
             only = self.job.narrowed(may=self.job.surely_waiting, must=self.job.surely_waiting, lifts=sure)
-            found, _ = open_prospect(Yard(only, self._legs), sure, self._scale)
+            found, _ = open_prospect(Yard(only, self._legs), sure, self._scale, stopped=self._stopped)
             if found is not None:
                 self._waiting = self.lifts = sure
                 return found
-        while self._solver.clock.left > 0:
+        while not self._stopped():
             yard = Yard(self.job, self._legs)
             fewest = fewest_lifts(yard, self._solver, at_least=self._least, at_most=at_most)
             self.job = replace(self.job, shut_out=fewest.job.shut_out)
@@ -93,7 +97,9 @@ class Front:
             if fewest.value is None:
                 return None
             self.lifts = fewest.value
-            found, whole = open_prospect(Yard(fewest.job, self._legs), fewest.value, self._scale)
+            yard = Yard(fewest.job, self._legs)
+            guide = guide_of(yard, fewest.order, fewest.aside)
+            found, whole = open_prospect(yard, fewest.value, self._scale, stopped=self._stopped, guide=guide)
             if found is not None:
                 return found
             self._rule_out(whole=whole)

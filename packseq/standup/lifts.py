@@ -26,14 +26,17 @@ class Fewest:
 
     `bound` holds for the extra lifts of every plan in this direction, also one that sets a frame
     aside more than once. `job` is narrowed to plans with `value` extra lifts, and knows what shuts
-    frames out; `value` is None where there is no such order (`possible` is False), or when the work ran
-    out before the orders were told apart.
+    frames out; `order` is one such order, in which the frames in `aside` wait. `value` is None where
+    there is no such order (`possible` is False), or when the work ran out before the orders were told
+    apart.
     """
 
     job: Job
     value: int | None
     bound: int
     possible: bool = True
+    order: tuple[str, ...] = ()
+    aside: frozenset[str] = frozenset()
 
 
 def ruled(job: Job, *, timed: bool) -> Variables:
@@ -65,7 +68,9 @@ def fewest_lifts(yard: Yard, solver: Solver, *, at_least: int = 0, at_most: int 
         fresh = tuple(shut_outs(yard, order, _set_aside(v, answer)))
         if not fresh:
             may, must = _where_they_fall(v, answer, answer.value, solver)
-            return Fewest(job.narrowed(may=may, must=must, lifts=answer.value), answer.value, bound)
+            narrowed = job.narrowed(may=may, must=must, lifts=answer.value)
+            waits = frozenset(_set_aside(v, answer))
+            return Fewest(narrowed, answer.value, bound, order=tuple(order), aside=waits)
         hint_answer(v.model, answer)
         # What is shut out takes orders away: none with fewer lifts comes back.
         v.model.add(v.extra_lifts >= answer.value)

@@ -252,7 +252,10 @@ class _Search:
         most_lifts = least
         while not self.out_of_time:
             jobs = [replace(front.job, for_walking=True) for front in fronts]
-            opened = [open_prospect(Yard(job, self.legs), most_lifts, self.scale) for job in jobs]
+            opened = [
+                open_prospect(Yard(job, self.legs), most_lifts, self.scale, stopped=lambda: self.out_of_time)
+                for job in jobs
+            ]
             prospects = [found for found, _ in opened if found is not None]
             searched = [*prospects, *(None for _, whole in opened if not whole)]
             best = self._least(prospects, best, "cost_mm")

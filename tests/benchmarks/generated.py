@@ -69,9 +69,14 @@ def _lines(frames: int, length: float, depth: float, dice: random.Random) -> Ite
             yield "internal", piece
 
 
-def _door(length: float) -> tuple[Opening, ...]:
-    """Return a door in the middle of a frame that is long enough for one: rooms need ways in."""
-    return (Opening("door", round((length - 820) / 2), 820.0, 0.0, 2040.0),) if length >= 1500 else ()
+def _openings(location: str, length: float) -> tuple[Opening, ...]:
+    """Return what is open in the middle of a frame.
+
+    Rooms need doors. A sliding door in each long external frame lets frames in once the perimeter is shut,
+    as they are carried: on edge, leant over.
+    """
+    wide, high = (2400.0, 2100.0) if location == "external" else (820.0, 2040.0)
+    return (Opening("door", round((length - wide) / 2), wide, 0.0, high),) if length >= wide + 600 else ()
 
 
 def generated_scenario(
@@ -98,7 +103,7 @@ def generated_scenario(
             location="external" if location == "external" else "internal",
             mass_kg=round(15 * math.dist(start, end) / 1000, 1),
             mass_is_estimate=False,
-            openings=_door(math.dist(start, end)),
+            openings=_openings(location, math.dist(start, end)),
             row=number + 1,
         )
     names = list(made)

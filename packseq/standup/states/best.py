@@ -6,6 +6,7 @@ from collections.abc import Callable
 from itertools import chain, repeat
 
 from packseq.plan.build import Step
+from packseq.standup.states.guide import NO_GUIDE, Guide
 from packseq.standup.states.kinds import Kind
 from packseq.standup.states.moves import FAR, Moves, Scale, costed_moves
 from packseq.standup.states.prices import Market, Prices, no_prices
@@ -78,14 +79,22 @@ class Prospect:
         return Step("stand", name)
 
 
-def open_prospect(yard: Yard, most_lifts: int, scale: Scale) -> tuple[Prospect | None, bool]:
+def open_prospect(
+    yard: Yard,
+    most_lifts: int,
+    scale: Scale,
+    *,
+    stopped: Callable[[], bool],
+    guide: Guide = NO_GUIDE,
+) -> tuple[Prospect | None, bool]:
     """Return the search over plans with at most so many extra lifts, and whether it has all of them.
 
     The search is None where there is no such plan; where it is not whole there may be one all the same.
+    Where there are too many states, those of the guide are among the ones kept.
     """
-    space = open_space(yard, most_lifts, most_states=_MOST_STATES)
+    space = open_space(yard, most_lifts, most_states=_MOST_STATES, stopped=stopped)
     if space is None:
-        space = open_space(yard, most_lifts, width=_CUT_WIDTH)
+        space = open_space(yard, most_lifts, width=_CUT_WIDTH, guide=guide, stopped=stopped)
     if space is None or not len(space):
         return None, space is not None and space.whole
     found = Prospect(yard, costed_moves(yard, space, scale), whole=space.whole)

@@ -41,15 +41,22 @@ class Numbered:
         return frozenset(name for number, name in enumerate(self.names) if whole >> number & 1)
 
 
+# Word by word: there are one or two to a row, and numpy is slow to gather up so short an axis.
+
+
 def has_all(rows: Bits, mask: Bits) -> Flags:
     """Tell which sets hold all of a set."""
-    held: Flags = ((rows & mask) == mask).all(axis=1)
+    held: Flags = (rows[:, 0] & mask[0]) == mask[0]
+    for word in range(1, rows.shape[1]):
+        held &= (rows[:, word] & mask[word]) == mask[word]
     return held
 
 
 def has_any(rows: Bits, mask: Bits) -> Flags:
     """Tell which sets hold something of a set."""
-    held: Flags = ((rows & mask) != 0).any(axis=1)
+    held: Flags = (rows[:, 0] & mask[0]) != 0
+    for word in range(1, rows.shape[1]):
+        held |= (rows[:, word] & mask[word]) != 0
     return held
 
 
@@ -60,5 +67,7 @@ def missing(rows: Bits, mask: Bits) -> Whole:
 
 def sizes(rows: Bits) -> Whole:
     """Return how many frames each set has."""
-    counts: Whole = np.bitwise_count(rows).sum(axis=1, dtype=np.int64)
+    counts = np.bitwise_count(rows[:, 0]).astype(np.int64)
+    for word in range(1, rows.shape[1]):
+        counts += np.bitwise_count(rows[:, word])
     return counts

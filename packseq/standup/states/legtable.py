@@ -34,6 +34,7 @@ class LegTable:
         self.frames = frames
         self._open: dict[_Leg, list[tuple[Bits, list[Bits]]]] = {}
         self._shut: dict[_Leg, list[Bits]] = {}
+        self._across: dict[_Leg, Bits] = {}
         self._known: dict[tuple[_Leg, bytes], Way | None] = {}
 
     def lengths_mm(self, start: Stop, end: Stop, carried: Frame | None, standing: Bits) -> Whole:
@@ -89,12 +90,21 @@ class LegTable:
             now = self.frames.names_in(standing[left[0]])
             way = self.routes.way(start, end, carried, now)
             if way is not None:
+                touched = self.frames.mask(name for frames in way.across for name in frames)
+                self._across[leg] = self.across_ways(start, end, carried) | touched
                 alone = self.frames.mask(name for frames in way.across if len(frames) == 1 for name in frames)
                 together = [self.frames.mask(frames) for frames in way.across if len(frames) > 1]
                 routes.append((alone, together))
             else:
                 closers.append(self.frames.mask(self.routes.closes(start, end, carried, now)))
         return there
+
+    def across_ways(self, start: Stop, end: Stop, carried: Frame) -> Bits:
+        """Return the frames that lie across some way that `has_way` knows of.
+
+        Where any other frame comes to stand, a way that was there still is.
+        """
+        return self._across.get(_leg(start, end, carried), self.frames.mask(()))
 
     def _way(self, start: Stop, end: Stop, carried: Frame | None, standing: Bits) -> Way | None:
         key = (_leg(start, end, carried), standing.tobytes())

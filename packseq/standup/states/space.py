@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 import numpy as np
 
 from packseq.standup.states.bits import Bits, Flags, Whole, has_all, has_any, missing
 from packseq.standup.states.detours import Detours
+from packseq.standup.states.guide import NO_GUIDE, Guide
 from packseq.standup.states.kinds import Kind
+from packseq.standup.states.waysin import WaysIn
 from packseq.standup.states.yard import Yard
 
 
@@ -51,7 +53,13 @@ class Space:
 
 
 def open_space(
-    yard: Yard, most_lifts: int, *, most_states: int | None = None, width: int | None = None
+    yard: Yard,
+    most_lifts: int,
+    *,
+    most_states: int | None = None,
+    width: int | None = None,
+    guide: Guide = NO_GUIDE,
+    stopped: Callable[[], bool] = lambda: False,
 ) -> Space | None:
     """Return the states that plans with at most `most_lifts` extra lifts come through.
 
@@ -67,14 +75,21 @@ def open_space(
     width
         Only so many states of each layer are kept, those to which the least is walked that could
         have been saved.
+    guide
+        States that are kept whatever the width.
+    stopped
+        Asked before every layer.
 
     Returns
     -------
     Space | None
-        Without states if there is no such plan. None where there are more than `most_states`.
+        Without states if there is no such plan. None where there are more than `most_states`,
+        or it was stopped.
     """
-    reached = _Reached(yard, most_lifts, width)
+    reached = _Reached(yard, most_lifts, width, guide)
     for layer in range(2 * len(yard.frames)):
+        if stopped():
+            return None
         reached.go_on(layer)
         if most_states is not None and reached.count > most_states:
             return None
@@ -84,11 +99,12 @@ def open_space(
 class _Reached:
     """States reached layer by layer, with the fewest lifts that reach them."""
 
-    def __init__(self, yard: Yard, most_lifts: int, width: int | None) -> None:
+    def __init__(self, yard: Yard, most_lifts: int, width: int | None, guide: Guide) -> None:
         self._yard = yard
-        self._width = width
+        self._width, self._guide = width, guide
         self._whole = True
         self._detours = Detours(yard)
+        self._ways_in = WaysIn(yard)
         self._most = most_lifts
         self._surely = yard.frames.mask(yard.job.surely_waiting)
         self.count = 0
@@ -97,7 +113,9 @@ class _Reached:
         nothing = np.zeros(0, dtype=np.int64)
         self._pending: list[list[_Arrivals]] = [[] for _ in range(2 * len(yard.frames) + 1)]
         none = np.zeros(1, dtype=np.int64)
-        self._pending[0] = [_Arrivals(beginning, beginning, none, none, none - 1, nothing, 0, 0)]
+        self._pending[0] = [
+            _Arrivals(beginning, beginning, none, none, none - 1, nothing, 0, 0, yard.frames.all)
+        ]
         self._gone: list[Bits] = []
         self._standing: list[Bits] = []
         self._fewest: list[Whole] = []
@@ -132,6 +150,7 @@ class _Reached:
                         numbers[rows],
                         frame,
                         kind,
+                        bit,
                     )
                 )
 
@@ -155,7 +174,12 @@ class _Reached:
         words = self._yard.frames.words
         gone, standing = unique[:, :words], unique[:, words:]
         fewest, detour, last = fewest[cheapest], detour[cheapest], last[cheapest]
-        kept = self._worth_it(gone, standing, fewest, detour)
+        moved = np.concatenate([np.broadcast_to(each.moved, each.standing.shape) for each in arrivals])
+        kept = self._worth_it(gone, standing, fewest, moved[cheapest])
+        if self._width is not None and len(kept) > self._width:
+            by_detour = kept[np.lexsort((detour[kept], fewest[kept]))]
+            kept = self._cut(by_detour, self._width, unique, self._guide.get(layer))
+
         number = np.full(len(unique), -1, dtype=np.int64)
         number[kept] = first + np.arange(len(kept))
         begin = 0
@@ -178,8 +202,8 @@ class _Reached:
         self._fewest.append(fewest[kept])
         return gone[kept], standing[kept], fewest[kept], detour[kept], last[kept], first
 
-    def _worth_it(self, gone: Bits, standing: Bits, fewest: Whole, detour: Whole) -> Whole:
-        """Return the states of a layer that may lead on with few enough lifts, as many as are kept."""
+    def _worth_it(self, gone: Bits, standing: Bits, fewest: Whole, moved: Bits) -> Whole:
+        """Return the states of a layer that may lead on with few enough lifts."""
         lifts = fewest + missing(gone, self._surely)
         lost = np.zeros(len(gone), dtype=np.bool_)
         for known in self._yard.job.shut_out:
@@ -193,30 +217,16 @@ class _Reached:
                     lifts, fewest + missing(gone, self._surely) + (shut & ~has_any(gone, frame))
                 )
         kept = np.flatnonzero(~lost & (lifts <= self._most))
-        kept = kept[self._none_shut_out(gone[kept], standing[kept])]
-        if self._width is None or len(kept) <= self._width:
-            return kept
+        return kept[self._ways_in.left_open(gone[kept], standing[kept], moved[kept])]
+
+    def _cut(self, best_first: Whole, width: int, states: Bits, guide: Bits | None) -> Whole:
+        """Return the best states of a layer, and the one that the guide comes through."""
         self._whole = False
-        nearest = np.lexsort((detour[kept], fewest[kept]))
-        return np.sort(kept[nearest[: self._width]])
-
-    def _none_shut_out(self, gone: Bits, standing: Bits) -> Whole:
-        """Return the states in which every frame that does not stand still has a way in.
-
-        More frames standing never open a way. And a frame with no way from its pack gets none by being
-        set aside first: where it could be carried to, it could be carried on from.
-        """
-        left = np.arange(len(gone))
-        for number, name in enumerate(self._yard.frames.names):
-            bit = self._yard.frames.mask([name])
-            fine = has_any(standing[left], bit)
-            here = np.flatnonzero(~fine)
-            off_pack = has_any(gone[left[here]], bit)
-            lying, waiting = here[~off_pack], here[off_pack]
-            fine[lying] = self._way_from_pack(number, standing[left[lying]])
-            fine[waiting] = self._way_by_spot(number, standing[left[waiting]], from_pack=False)
-            left = left[fine]
-        return left
+        kept = best_first[:width]
+        if guide is not None:
+            rest = best_first[width:]
+            kept = np.concatenate((kept, rest[(states[rest] == guide).all(axis=1)]))
+        return np.sort(kept)
 
     def _lifts(self, gone: Bits, standing: Bits) -> Iterator[tuple[int, Kind, Whole]]:
         """Yield what can be lifted in which states of a layer."""
@@ -243,7 +253,7 @@ class _Reached:
             if name in waiting:
                 aside = every[on_top]
                 aside = aside[yard.order.floor_is_there(name, standing[aside])]
-                aside = aside[self._way_by_spot(number, standing[aside], from_pack=True)]
+                aside = aside[self._ways_in.to_a_spot(number, standing[aside])]
                 if len(aside):
                     yield number, Kind.ASIDE, aside
 
@@ -252,24 +262,6 @@ class _Reached:
         for pack in self._yard.packs_over[frame]:
             clear &= has_all(gone, self._yard.frames.mask(self._yard.packs[pack].frames))
         return clear
-
-    def _way_from_pack(self, frame: int, standing: Bits) -> Flags:
-        yard = self._yard
-        start = yard.stops[yard.pack_of[frame]]
-        return yard.legs.has_way(start, yard.lines[frame], yard.frame(frame), standing)
-
-    def _way_by_spot(self, frame: int, standing: Bits, *, from_pack: bool) -> Flags:
-        """Tell in which states there is a way from the pack to some spot, or from some spot to the line."""
-        yard = self._yard
-        there = np.zeros(len(standing), dtype=np.bool_)
-        for spot in yard.fitting[frame]:
-            stop = yard.stops[len(yard.packs) + spot]
-            start, end = (yard.stops[yard.pack_of[frame]], stop) if from_pack else (stop, yard.lines[frame])
-            rows = np.flatnonzero(~there)
-            there[rows] = yard.legs.has_way(start, end, yard.frame(frame), standing[rows])
-            if from_pack:
-                there[rows] &= ~has_any(standing[rows], yard.across_spot[spot])
-        return there
 
     def space(self) -> Space:
         """Return the states and lifts that lead on to the end with few enough lifts."""
@@ -307,7 +299,7 @@ class _Reached:
 
 @dataclass(frozen=True)
 class _Arrivals:
-    """States reached by lifts of one frame of one kind, not yet told apart."""
+    """States reached by lifts of one frame of one kind, not yet told apart; `moved` is that frame."""
 
     gone: Bits
     standing: Bits
@@ -317,3 +309,4 @@ class _Arrivals:
     source: Whole
     frame: int
     kind: int
+    moved: Bits

@@ -75,6 +75,16 @@ class Yard:
         }
 
     @cached_property
+    def depth(self) -> Mapping[str, tuple[int, int]]:
+        """The pack of each frame and its layer from the top, as delivered."""
+        return {
+            name: (number, depth)
+            for number, pack in enumerate(self.packs)
+            for depth, layer in enumerate(pack.layers)
+            for name in layer
+        }
+
+    @cached_property
     def fitting(self) -> tuple[tuple[int, ...], ...]:
         """The spots that take each frame, by their number among the spots."""
         names = {spot.name: number for number, spot in enumerate(self.spots)}

@@ -1,0 +1,82 @@
+"""Which frames can still be carried to their lines, for many states at a time."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from packseq.routes.values import Stop
+from packseq.standup.states.bits import Bits, Flags, Whole, has_any
+from packseq.standup.states.yard import Yard
+
+
+class WaysIn:
+    """The ways in of the frames of one job: from their packs, and by the spots that take them."""
+
+    def __init__(self, yard: Yard) -> None:
+        self._yard = yard
+
+    def left_open(self, gone: Bits, standing: Bits, moved: Bits) -> Whole:
+        """Return the states in which every frame that does not stand still has a way in.
+
+        More frames standing never open a way. And a frame with no way from its pack gets none by being
+        set aside first: where it could be carried to, it could be carried on from.
+
+        Parameters
+        ----------
+        gone, standing
+            The states.
+        moved
+            What was moved in each since every frame had a way in. Only what has been set aside since, and
+            what has a known way with one of these across it, is asked for its way again.
+        """
+        frames = self._yard.frames
+        left = np.arange(len(gone))
+        for number, name in enumerate(frames.names):
+            bit = frames.mask([name])
+            off_pack = has_any(gone[left], bit)
+            fine = has_any(standing[left], bit)
+            fine |= ~has_any(moved[left], self._across(number, waiting=False)) & ~off_pack
+            fine |= ~has_any(moved[left], self._across(number, waiting=True)) & off_pack
+            if fine.all():
+                continue
+            lying, waiting = np.flatnonzero(~fine & ~off_pack), np.flatnonzero(~fine & off_pack)
+            fine[lying] = self._from_pack(number, standing[left[lying]])
+            fine[waiting] = self._from_a_spot(number, standing[left[waiting]])
+            left = left[fine]
+        return left
+
+    def to_a_spot(self, frame: int, standing: Bits) -> Flags:
+        """Tell in which states a frame can be carried from its pack to some spot with nothing across it."""
+        yard = self._yard
+        there = np.zeros(len(standing), dtype=np.bool_)
+        for spot, stop in self._spots(frame):
+            rows = np.flatnonzero(~there)
+            ways = yard.legs.has_way(yard.stops[yard.pack_of[frame]], stop, yard.frame(frame), standing[rows])
+            there[rows] = ways & ~has_any(standing[rows], yard.across_spot[spot])
+        return there
+
+    def _from_pack(self, frame: int, standing: Bits) -> Flags:
+        yard = self._yard
+        start = yard.stops[yard.pack_of[frame]]
+        return yard.legs.has_way(start, yard.lines[frame], yard.frame(frame), standing)
+
+    def _from_a_spot(self, frame: int, standing: Bits) -> Flags:
+        yard = self._yard
+        there = np.zeros(len(standing), dtype=np.bool_)
+        for _, stop in self._spots(frame):
+            rows = np.flatnonzero(~there)
+            there[rows] = yard.legs.has_way(stop, yard.lines[frame], yard.frame(frame), standing[rows])
+        return there
+
+    def _across(self, frame: int, *, waiting: bool) -> Bits:
+        """Return a frame, if it waits, and those across any known way to its line."""
+        yard = self._yard
+        starts = [stop for _, stop in self._spots(frame)] if waiting else [yard.stops[yard.pack_of[frame]]]
+        across = yard.frames.mask([yard.frames.names[frame]] if waiting else ())
+        for start in starts:
+            across = across | yard.legs.across_ways(start, yard.lines[frame], yard.frame(frame))
+        return across
+
+    def _spots(self, frame: int) -> list[tuple[int, Stop]]:
+        yard = self._yard
+        return [(spot, yard.stops[len(yard.packs) + spot]) for spot in yard.fitting[frame]]
