@@ -118,6 +118,8 @@ def test_the_sample_house_is_cut_clear_of_its_openings() -> None:
 def test_the_elemented_wall_keeps_its_name_and_weighs_its_timber() -> None:
     path = sample("Ifc4_WallElementedCase.ifc")
     storey = read_storey(path, None, 2000.0)
+    # A second framing assembly belongs to the type of the wall and stands nowhere.
+    assert [account.called for account in storey.accounts] == ["Wall #1"]
     frame = storey.frames["Wall #1"]
     # 144 inches long, 4.5 thick (0.5 + 3.5 + 0.5), 120 high.
     assert frame.length_mm == pytest.approx(144 * 25.4)

@@ -68,7 +68,7 @@ def import_(
             callback=between(1000, 20_000),
             help="Walls longer than this are cut into frames.",
         ),
-    ] = 4800.0,
+    ] = 4800,
     force: Force = False,
     as_json: AsJson = False,
 ) -> None:
