@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import reduce
 
@@ -190,12 +190,27 @@ def _carried_mm(lift: Lift) -> float:
 
 def _stuck(scene: Scene, allowed: Sequence[str]) -> str:
     if not allowed:
-        return "no frame may be stood next"
+        return f"no frame may be stood next ({', '.join(ORDER_RULES)})"
     fetched = (done for name in allowed if (done := _fetched(scene, name)) is not None)
     shut = next((reduce(Scene.after, done, scene).shut_out() for done in fetched), ())
     if shut:
-        return f"whatever is stood next shuts a frame out from its line, such as {listed(shut)}"
-    return f"no way to get at {listed(allowed)} with the room that is left"
+        return f"whatever is stood next shuts a frame out from its line, such as {listed(shut)} (way-in)"
+    rules = sorted({rule for name in allowed for rule in _hindering(scene, name)})
+    return f"no way to get at {listed(allowed)} with the room that is left ({', '.join(rules)})"
+
+
+def _hindering(scene: Scene, name: str) -> Iterator[str]:
+    """Yield the rules that keep a frame from being unpacked and stood."""
+    for above in scene.state.above(name):
+        lift = _put_aside(scene, above)
+        if lift is None:
+            lifts = (scene.lift(above, heap) for heap in scene.state.heaps)
+            yield from (rule for lift in lifts if lift is not None for rule, _ in broken_rules(lift))
+            return
+        scene = scene.after(lift)
+    last = scene.lift(name, None)
+    if last is not None:
+        yield from (rule for rule, _ in broken_rules(last))
 
 
 def _step(lift: Lift) -> Step:

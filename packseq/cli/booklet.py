@@ -7,7 +7,7 @@ from pathlib import Path
 
 from packseq.cli.checkedplan import read_checked_plan
 from packseq.cli.choices import read_house
-from packseq.cli.fixing import FixingPaths, read_fixing_files
+from packseq.cli.fixing import FixingPaths, LapOptions, read_lap_files
 from packseq.cli.planning import search_checked
 from packseq.cli.sheets import SheetOptions
 from packseq.cli.streams import write_aside, write_json, write_report
@@ -15,8 +15,11 @@ from packseq.cli.writing import refuse_early
 from packseq.files import write_whole
 from packseq.page.sheets import booklet_page
 from packseq.report.sheets import sheet_tables
-from packseq.sitework.booklet.booklet import TITLE, JobChoices, make_booklet
-from packseq.sitework.fixings.fixing import PlateRules
+from packseq.sitework.booklet.booklet import TITLE, make_booklet
+from packseq.sitework.booklet.choices import JobChoices
+from packseq.sitework.braces.choices import BraceChoices
+from packseq.sitework.lifts.choices import LiftChoices
+from packseq.sitework.setout import Choices
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,10 +27,14 @@ class BookletJob:
     """What goes into the booklet; without a plan file one is searched for, no longer than `limit_s`."""
 
     plan_file: Path | None
-    paths: FixingPaths
-    rules: PlateRules
-    gust_m_per_s: float | None
     limit_s: float
+    lines: Choices
+    lifts: LiftChoices
+    gust_m_per_s: float | None
+    braces: BraceChoices
+    permanent_kn: tuple[float, ...]
+    laps: LapOptions
+    paths: FixingPaths
 
 
 def show_booklet(options: SheetOptions, job: BookletJob) -> None:
@@ -46,12 +53,23 @@ def show_booklet(options: SheetOptions, job: BookletJob) -> None:
     """
     if options.out is not None:
         refuse_early(options.out, options.folder, force=options.force)
-    files = read_fixing_files(read_house(options.folder), job.paths)
+    house = read_house(options.folder)
+    files, laps = read_lap_files(house, job.paths, job.laps)
     if job.plan_file is not None:
         done = read_checked_plan(options.folder, job.plan_file)
     else:
-        done, _ = search_checked(read_house(options.folder), limit_s=job.limit_s)
-    booklet = make_booklet(done, JobChoices(files, job.rules, job.gust_m_per_s))
+        done, _ = search_checked(house, limit_s=job.limit_s)
+    choices = JobChoices(
+        files=files,
+        rules=job.laps.rules,
+        laps=laps,
+        lines=job.lines,
+        lifts=job.lifts,
+        gust_m_per_s=job.gust_m_per_s,
+        braces=job.braces,
+        permanent_kn=job.permanent_kn,
+    )
+    booklet = make_booklet(done, choices)
     shown = booklet.sheets
     if options.out is not None:
         page = booklet_page(TITLE, done.job.house.scenario.name, booklet.sheets)

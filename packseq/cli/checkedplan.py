@@ -5,11 +5,16 @@ from __future__ import annotations
 from pathlib import Path
 
 from packseq.check import Replay, replay
+from packseq.check.violation import PLAN_FILE
 from packseq.cli.choices import every_choice, read_house
-from packseq.errors import Conflict, Fault, InputError, NoPlanError
+from packseq.cli.gathering import Gathering
+from packseq.errors import Conflict, InputError, NoPlanError
 from packseq.house.model import House
 from packseq.plan.file import read_plan
 from packseq.plan.model import Plan
+
+_MOST_TOLD = 12
+"""A plan for another house breaks hundreds of rules: what comes first says so."""
 
 
 def read_with_plan(folder: Path, plan_file: Path) -> tuple[House, Plan]:
@@ -20,18 +25,11 @@ def read_with_plan(folder: Path, plan_file: Path) -> tuple[House, Plan]:
     InputError
         With the faults of both at once.
     """
-    faults: list[Fault] = []
-    house = plan = None
-    try:
-        house = read_house(folder)
-    except InputError as error:
-        faults += error.faults
-    try:
-        plan = read_plan(plan_file)
-    except InputError as error:
-        faults += error.faults
+    gathering = Gathering()
+    house = gathering.read(lambda: read_house(folder))
+    plan = gathering.read(lambda: read_plan(plan_file))
     if house is None or plan is None:
-        raise InputError(faults)
+        raise InputError(gathering.faults)
     return house, plan
 
 
@@ -65,4 +63,8 @@ def checked(house: House, plan: Plan, file: str) -> tuple[House, Replay]:
         other = replay(chosen, plan, done.job.routes)
         if other.kept:
             return chosen, other
-    raise NoPlanError(Conflict((each.rule,), f"{file}: {each.text}") for each in done.violations)
+    told = [Conflict((each.rule,), f"{file}: {each.text}") for each in done.violations[:_MOST_TOLD]]
+    more = len(done.violations) - len(told)
+    if more:
+        told.append(Conflict((PLAN_FILE,), f"{file}: and {more} more; packseq verify lists every one"))
+    raise NoPlanError(told)

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
 from packseq.cli.checkedplan import read_checked_plan
 from packseq.cli.choices import read_house
+from packseq.cli.gathering import Gathering, Read
 from packseq.cli.sheets import SheetOptions, show_sheet
-from packseq.errors import Fault, InputError
+from packseq.errors import InputError
 from packseq.house.model import House
 from packseq.sitework.anchornames import AnchorName
 from packseq.sitework.fixings.files import read_bracing, read_delivered, read_schedule
@@ -24,6 +26,7 @@ from packseq.sitework.laps.anchors import RULES
 from packseq.sitework.laps.lapdata import laps_document
 from packseq.sitework.laps.lapsheets import laps_sheet
 from packseq.sitework.laps.study import LapChoices, study_laps
+from packseq.sitework.readings.ownset import tolerance_set
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +36,15 @@ class FixingPaths:
     schedule: Path | None = None
     delivered: Path | None = None
     bracing: Path | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class LapOptions:
+    """How the laps go: the rules for plates, the limits by name or file, how far apart strings are read."""
+
+    rules: PlateRules
+    tolerances: str
+    station_mm: float
 
 
 def rules_named(external: AnchorName, internal: AnchorName | None) -> PlateRules:
@@ -49,26 +61,33 @@ def read_fixing_files(house: House, paths: FixingPaths) -> FixingFiles:
         With every fault of all of them.
     """
     frames = tuple(house.scenario.frames)
-    faults: list[Fault] = []
-    schedule = delivered = bracing = None
-    if paths.schedule is not None:
-        try:
-            schedule = read_schedule(paths.schedule, frames)
-        except InputError as error:
-            faults += error.faults
-    if paths.delivered is not None:
-        try:
-            delivered = read_delivered(paths.delivered)
-        except InputError as error:
-            faults += error.faults
-    if paths.bracing is not None:
-        try:
-            bracing = read_bracing(paths.bracing, frames)
-        except InputError as error:
-            faults += error.faults
-    if faults:
-        raise InputError(faults)
+    gathering = Gathering()
+
+    def named(path: Path | None, reader: Callable[[Path], Read]) -> Read | None:
+        return None if path is None else gathering.read(lambda: reader(path))
+
+    schedule = named(paths.schedule, lambda path: read_schedule(path, frames))
+    delivered = named(paths.delivered, read_delivered)
+    bracing = named(paths.bracing, lambda path: read_bracing(path, frames))
+    if gathering.faults:
+        raise InputError(gathering.faults)
     return FixingFiles(schedule, delivered, bracing)
+
+
+def read_lap_files(house: House, paths: FixingPaths, laps: LapOptions) -> tuple[FixingFiles, LapChoices]:
+    """Read the files about fixings and the limits, and return what the laps go by.
+
+    Raises
+    ------
+    InputError
+        With every fault of all of them.
+    """
+    gathering = Gathering()
+    files = gathering.read(lambda: read_fixing_files(house, paths))
+    limits = gathering.read(lambda: tolerance_set(laps.tolerances))
+    if files is None or limits is None:
+        raise InputError(gathering.faults)
+    return files, LapChoices(plate_choices(house, files, laps.rules), laps.station_mm, limits)
 
 
 def show_fixings(options: SheetOptions, paths: FixingPaths, rules: PlateRules) -> None:
@@ -86,9 +105,7 @@ def show_fixings(options: SheetOptions, paths: FixingPaths, rules: PlateRules) -
     show_sheet(fixings_sheet(fixings), fixings_document(fixings), options)
 
 
-def show_laps(
-    options: SheetOptions, plan_file: Path, paths: FixingPaths, rules: PlateRules, station_mm: float
-) -> None:
+def show_laps(options: SheetOptions, plan_file: Path, paths: FixingPaths, choices: LapOptions) -> None:
     """Show the lap sheets of a plan.
 
     Raises
@@ -101,7 +118,6 @@ def show_laps(
         When the page cannot be written.
     """
     done = read_checked_plan(options.folder, plan_file)
-    house = done.job.house
-    files = read_fixing_files(house, paths)
-    laps = study_laps(done, LapChoices(plate_choices(house, files, rules), station_mm))
+    _, chosen = read_lap_files(done.job.house, paths, choices)
+    laps = study_laps(done, chosen)
     show_sheet(laps_sheet(laps), laps_document(laps), options)

@@ -7,7 +7,7 @@ from pathlib import Path
 from packseq.cli.checkedplan import read_checked_plan
 from packseq.cli.choices import read_house
 from packseq.cli.sheets import SheetOptions, show_sheet
-from packseq.sitework.lifts.assess import LiftChoices
+from packseq.sitework.lifts.choices import LiftChoices
 from packseq.sitework.lifts.lifting import lifting_document, lifting_sheet, study_lifting
 
 

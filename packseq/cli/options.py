@@ -23,6 +23,12 @@ def within_reason(limit_s: float) -> float:
 
 Folder = Annotated[Path, typer.Argument(metavar="SCENARIO", help="The scenario folder.")]
 PlanFile = Annotated[Path, typer.Argument(metavar="PLAN", help="A plan file, such as plan.json.")]
+PlanOption = Annotated[
+    Path | None, typer.Option("--plan", metavar="PLAN", help="The plan that is worked by, such as plan.json.")
+]
+PlanOut = Annotated[
+    Path | None, typer.Option("--out", metavar="FILE", help="Write the plan file here, such as plan.json.")
+]
 AsJson = Annotated[bool, typer.Option("--json", help="Print the answer as JSON.")]
 LapOption = Annotated[
     Lap | None, typer.Option("--lap", help="How the perimeter is lapped, in place of the scenario's own way.")

@@ -2,23 +2,27 @@
 
 from __future__ import annotations
 
+import threading
 import time
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
 from packseq.check import Replay, replay
 from packseq.cli.choices import Choices, read_house
 from packseq.cli.progress import progress_line
-from packseq.cli.solving import run_search
+from packseq.cli.solving import Found, run_search
 from packseq.cli.streams import write_aside, write_json, write_report
 from packseq.cli.writing import refuse_early
 from packseq.errors import Conflict, NoPlanError
 from packseq.files import write_whole
 from packseq.house.model import House
 from packseq.plan.file import plan_json
+from packseq.plan.model import Plan
 from packseq.report.alternatives import unplanned_alternatives
 from packseq.report.plandata import planned_document
 from packseq.report.planned import planned_house
+from packseq.standup.progress import Listener
 
 OUT_OF_TIME = (
     "The time ran out before the search had done its work: another run may give another plan."
@@ -81,17 +85,26 @@ def search_checked(house: House, *, limit_s: float, seed: int = 0) -> tuple[Repl
     """
     from packseq.standup.search import plan_standup  # noqa: PLC0415 - the solver is slow to load
 
-    began_s = time.monotonic()
-    with progress_line(limit_s) as show:
-        plan, stopped = run_search(
-            lambda listener, stop: plan_standup(
-                house, limit_s=limit_s, seed=seed, listener=listener, stop=stop
-            ),
-            show,
-        )
-    if plan.status != "optimal" and not stopped and time.monotonic() - began_s >= limit_s:
-        write_aside([OUT_OF_TIME])
-    done = replay(house, plan)
+    done, stopped = search_watched(
+        lambda listener, stop: replay(
+            house, plan_standup(house, limit_s=limit_s, seed=seed, listener=listener, stop=stop)
+        ),
+        limit_s,
+        lambda done: done.plan,
+    )
     if not done.kept:
         raise NoPlanError(Conflict((each.rule,), each.text) for each in done.violations)
-    return done, stopped and plan.status != "optimal"
+    return done, stopped
+
+
+def search_watched(
+    search: Callable[[Listener, threading.Event], Found], limit_s: float, plan_of: Callable[[Found], Plan]
+) -> tuple[Found, bool]:
+    """Run a search for a plan with its progress shown; tell also whether it was stopped before its proof."""
+    began_s = time.monotonic()
+    with progress_line(limit_s) as show:
+        found, stopped = run_search(search, show)
+    proven = plan_of(found).status == "optimal"
+    if not proven and not stopped and time.monotonic() - began_s >= limit_s:
+        write_aside([OUT_OF_TIME])
+    return found, stopped and not proven

@@ -5,8 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 from packseq.cli.choices import read_house
+from packseq.cli.gathering import Gathering
 from packseq.cli.sheets import SheetOptions, show_sheet, write_form
-from packseq.errors import Fault, InputError
+from packseq.errors import InputError
 from packseq.sitework.readings.document import readings_document, to_read_document
 from packseq.sitework.readings.file import read_readings
 from packseq.sitework.readings.form import readings_form
@@ -21,7 +22,7 @@ from packseq.sitework.setout import Choices
 
 
 def show_readings(
-    measured: Path | None, tolerances: str, offset_mm: float, options: SheetOptions, *, form: Path | None
+    measured: Path | None, tolerances: str, lines: Choices, options: SheetOptions, *, form: Path | None
 ) -> None:
     """Show measured values against limits; without a file, what to measure and which limits there are.
 
@@ -33,7 +34,7 @@ def show_readings(
         When the form or the page cannot be written.
     """
     house = read_house(options.folder)
-    job = job_of(house, Choices(offset_mm))
+    job = job_of(house, lines)
     if form is not None:
         write_form(form, readings_form(job), options)
     if measured is None:
@@ -51,16 +52,9 @@ def show_readings(
 
 def _read(measured: Path, tolerances: str, job: Job) -> tuple[ToleranceSet, Readings]:
     """Read both, and tell the faults of both at once."""
-    faults: list[Fault] = []
-    limits = readings = None
-    try:
-        limits = tolerance_set(tolerances)
-    except InputError as error:
-        faults += error.faults
-    try:
-        readings = read_readings(measured, job)
-    except InputError as error:
-        faults += error.faults
+    gathering = Gathering()
+    limits = gathering.read(lambda: tolerance_set(tolerances))
+    readings = gathering.read(lambda: read_readings(measured, job))
     if limits is None or readings is None:
-        raise InputError(faults)
+        raise InputError(gathering.faults)
     return limits, readings

@@ -8,6 +8,7 @@ from pathlib import Path
 from packseq.cli.checkedplan import checked
 from packseq.cli.choices import Choices
 from packseq.cli.dayfiles import DayFiles, read_day
+from packseq.cli.planning import search_watched
 from packseq.cli.streams import write_aside, write_json, write_report
 from packseq.cli.writing import refuse_early
 from packseq.day.goingon import go_on
@@ -59,7 +60,11 @@ def replan_scenario(job: ReplanJob, *, as_json: bool) -> None:
     if len(site.now.state.stood) == len(site.house.scenario.frames):
         _say_done(as_json=as_json)
         return
-    made = go_on(site)
+    made, stopped = search_watched(
+        lambda listener, stop: go_on(site, limit_s=job.limit_s, seed=job.seed, listener=listener, stop=stop),
+        job.limit_s,
+        lambda made: made.done.plan,
+    )
     more = more_by_lap(site.now, site.left)
     alternatives = unplanned_alternatives(made.done)
     try:
@@ -68,9 +73,9 @@ def replan_scenario(job: ReplanJob, *, as_json: bool) -> None:
             write_aside([f"The plan is in {job.out}"])
     finally:
         if as_json:
-            write_json(replanned_document(made, alternatives, more, stopped=False))
+            write_json(replanned_document(made, alternatives, more, stopped=stopped))
         else:
-            write_report(replanned_house(made, alternatives, more, stopped=False))
+            write_report(replanned_house(made, alternatives, more, stopped=stopped))
 
 
 def _say_done(*, as_json: bool) -> None:

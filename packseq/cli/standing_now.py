@@ -7,11 +7,11 @@ from pathlib import Path
 from packseq.check.timing import estimate
 from packseq.cli.dayfiles import DayFiles, read_day
 from packseq.cli.streams import write_json, write_report
-from packseq.day.goingon import rest_of, routes_from
 from packseq.day.leftout import more_by_lap
 from packseq.day.nextmove import next_move
 from packseq.day.progress import extra_lifts
 from packseq.day.replanned import Rest
+from packseq.day.rest import rest_of, routes_from
 from packseq.day.site import Site, site_of
 from packseq.day.walked import walked_so_far_mm
 from packseq.plan.model import Plan
@@ -49,4 +49,5 @@ def _by_plan(plan: Plan, day: DayFiles, site: Site, rest: Rest) -> ByPlan:
         next_move(site.now, plan, rest.followed),
         extra_lifts(site.now, plan, day.journal.lines),
         estimate(rest.done).total_s if rest.done.kept else None,
+        day.journal.lines[-1].event.at if day.journal.lines else None,
     )

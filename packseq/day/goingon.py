@@ -1,31 +1,48 @@
-"""From the site as it is to a checked plan: what is left of the old one, or its order put right."""
+"""From the site as it is to a checked plan: the planner's, from what is left of the old one."""
 
 from __future__ import annotations
 
+import threading
 from collections.abc import Iterator, Sequence
 
 from packseq.baseline import Unplanned, by_frame_list, by_nearest
 from packseq.baseline.crew import Scene, unplanned
 from packseq.check import replay
 from packseq.day.leftout import LeftOut
-from packseq.day.replanned import Replanned, Rest, best_of, with_stages
+from packseq.day.replanned import Replanned
+from packseq.day.rest import rest_of, routes_from
 from packseq.day.site import Site
-from packseq.day.walked import stops_so_far
 from packseq.errors import Conflict, LimitError, NoPlanError
-from packseq.plan.begin import as_begun
-from packseq.plan.build import Step, build_plan
-from packseq.plan.model import Move
-from packseq.routes.engine import Routes, build_routes
-from packseq.routes.values import spot_stop
+from packseq.routes.engine import Routes
+from packseq.standup.begun import Begun
+from packseq.standup.progress import Listener
+from packseq.standup.search import plan_standup
 
 
-def go_on(site: Site) -> Replanned:
+def go_on(
+    site: Site,
+    *,
+    limit_s: float,
+    seed: int = 0,
+    listener: Listener | None = None,
+    stop: threading.Event | None = None,
+) -> Replanned:
     """Return the best checked plan from here.
+
+    It is no worse than what is left of the old plan, nor than what a crew does that keeps to the old
+    order, or that looks no further than the next frame.
+
+    Parameters
+    ----------
+    site
+        Where the job is.
+    limit_s, seed, listener, stop
+        As `plan_standup` takes them.
 
     Raises
     ------
     NoPlanError
-        When nothing can be stood of what is there, with why.
+        When nothing can be stood of what is there, or no plan keeps the rules, with why.
     LimitError
         When no plan was found.
     """
@@ -36,12 +53,18 @@ def go_on(site: Site) -> Replanned:
     rest = rest_of(site, routes)
     crews = _crews(site, routes)
     plans = [crew.plan for crew in crews if crew.plan is not None]
-    best = best_of(site.house, plans if rest is None else [rest.done.plan, *plans], routes)
-    if best is None:
+    known = tuple(
+        plan
+        for plan in (plans if rest is None else [rest.done.plan, *plans])
+        if replay(site.house, plan, routes).kept
+    )
+    begun = Begun(site.begin, site.now.spots, routes, known)
+    try:
+        plan = plan_standup(site.house, limit_s=limit_s, seed=seed, listener=listener, stop=stop, begun=begun)
+    except LimitError as error:
         reasons = dict.fromkeys(crew.reason for crew in crews if crew.reason is not None)
-        raise LimitError("no plan was found from here", *reasons)
-    done = replay(site.house, with_stages(best.plan, best), routes)
-    return Replanned(site.now, site.left, done, rest)
+        raise LimitError("no plan was found from here", *reasons) from error
+    return Replanned(site.now, site.left, replay(site.house, plan, routes), rest)
 
 
 def _nothing_to_stand(left: LeftOut) -> Iterator[Conflict]:
@@ -52,51 +75,6 @@ def _nothing_to_stand(left: LeftOut) -> Iterator[Conflict]:
         if conflict.rules not in told:
             yield Conflict(conflict.rules, f"nothing else may be stood until then, such as: {conflict.text}")
         told.add(conflict.rules)
-
-
-def routes_from(site: Site) -> Routes:
-    """Return the routes of the house with packs and spots as they lie now, and of every lift so far."""
-    begun = as_begun(site.house, site.begin)
-    spots = (spot_stop(spot) for spot in site.now.spots.values())
-    return build_routes(begun.scenario, (*spots, *stops_so_far(site.now)))
-
-
-def rest_of(site: Site, routes: Routes) -> Rest | None:
-    """Return what is left of the old plan as a plan from here, with everything that is wrong with it.
-
-    Left away are the moves that are done, those of frames that stand or are not there, stands of
-    frames left out, and set-asides of frames that were set aside elsewhere.
-    """
-    if site.followed is None:
-        return None
-    steps = [
-        Step(
-            move.do,
-            move.frame,
-            to_spot=None if move.to is None else move.to.spot,
-            to_pack=None if move.to is None else move.to.pack,
-        )
-        for move in site.followed.open
-        if _still_to_do(site, move)
-    ]
-    plan = build_plan(
-        site.house,
-        steps,
-        spots=site.now.spots,
-        places=site.now.places,
-        routes=routes,
-        begin=site.begin,
-        direction=site.left.direction,
-    )
-    return Rest(site.followed, replay(site.house, plan, routes))
-
-
-def _still_to_do(site: Site, move: Move) -> bool:
-    heap = site.now.state.lies.get(move.frame)
-    if heap is None or (move.do == "stand" and move.frame in site.begin.left_out):
-        return False
-    was_moved = heap.kind != "pack" or site.now.state.layer_number(move.frame) is None
-    return move.do == "stand" or not was_moved or move.origin.layer is None
 
 
 def _crews(site: Site, routes: Routes) -> list[Unplanned]:

@@ -11,7 +11,7 @@ from typing import Any, NoReturn
 
 from pydantic import ValidationError
 
-from packseq.day.events import EVENT, Begun, Event, Found, SetAside, Undone, subject
+from packseq.day.events import EVENT, Begun, Event, Found, OnHeap, SetAside, Undone, subject
 from packseq.day.names import NameKind, Names
 from packseq.errors import Fault, InputError, OutputError
 from packseq.scenario.names import shown
@@ -195,7 +195,16 @@ def name_fault_of(event: Event, names: Names) -> str | None:
     for what, name, known in named:
         if name is not None and name not in known:
             return names.unknown(what, name) or f"{what} {shown(name)} is not spelled so"
-    return None
+    return None if where is None or frame is None else _level_fault(frame, where, names)
+
+
+def _level_fault(frame: str, where: OnHeap, names: Names) -> str | None:
+    """Return that a frame cannot lie where a line has it, on a pack or spot of another level."""
+    heap = names.packs[where.pack] if where.pack is not None else names.spots[where.spot or ""]
+    level = names.frames[frame].level
+    if heap.level == level:
+        return None
+    return f"{where} is on level {heap.level}, {frame} is of level {level}"
 
 
 def _of_this_house(lines: Sequence[Noted], file: str, names: Names) -> tuple[str, ...]:

@@ -9,7 +9,7 @@ from typing import Literal
 from packseq.check.setting import spots_of
 from packseq.house.model import House
 from packseq.plan.model import Plan
-from packseq.scenario.model import Pack, Spot
+from packseq.scenario.model import Frame, Pack, Spot
 from packseq.scenario.names import KnownNames, shown
 
 NameKind = Literal["frame", "pack", "spot"]
@@ -24,14 +24,14 @@ class Names:
     scenario, sha256
         The house's name, and the fingerprint of its files.
     frames
-        Frames in the order of the scenario.
+        Frames by name, in the order of the scenario.
     packs, spots
         Packs and spots by name; the spots are the plan's own where the scenario has none.
     """
 
     scenario: str
     sha256: str
-    frames: tuple[str, ...]
+    frames: Mapping[str, Frame]
     packs: Mapping[str, Pack]
     spots: Mapping[str, Spot]
 
@@ -59,4 +59,4 @@ def names_of(house: House, plan: Plan | None) -> Names:
     """Return the names of a house, with the spots of a plan where the scenario has none."""
     scenario = house.scenario
     spots = scenario.spots if plan is None else spots_of(house, plan)
-    return Names(scenario.name, scenario.sha256, tuple(scenario.frames), scenario.packs, spots)
+    return Names(scenario.name, scenario.sha256, scenario.frames, scenario.packs, spots)

@@ -63,7 +63,10 @@ def page_data(done: Replay) -> dict[str, Any]:
         "people": house.scenario.crew.people,
         "frames": list(places.frames),
         "levels": [frame.level for frame in house.scenario.frames.values()],
-        "heaps": [{"kind": heap.kind, "name": heap.name, "said": str(heap)} for heap in places.heaps],
+        "heaps": [
+            {"kind": heap.kind, "name": heap.name, "said": str(heap), "level": done.job.stop(heap).level}
+            for heap in places.heaps
+        ],
         "packs": {
             name: {"layers": house.scenario.packs[name].layer_numbers, "at": place}
             for name, place in plan.places.items()

@@ -4,11 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
+from packseq.page.cells import cell, headings, kind
 from packseq.page.markup import document, listed, tag, text
 from packseq.sheet import Column, Part, Picture, Section, Sheet, Table, Tick, Ticks, Words
 
 _STYLES = ("base.css", "sheet.css")
 _SCRIPTS = ("keep.js",)
+
+_SHORT_TICK = 40
+"""Ticks of no more letters than this stand side by side on paper."""
 
 
 def sheet_page(sheet: Sheet) -> str:
@@ -101,29 +105,26 @@ def _part(part: Part, fields: _Fields) -> str:
 
 def _table(table: Table, fields: _Fields) -> str:
     caption = text("caption", table.title) if table.title else ""
-    headings = (text("th", column.heading, scope="col", class_=_kind(column)) for column in table.columns)
     rows = (tag("tr", *_cells(table.columns, row, fields)) for row in table.rows)
-    inner = tag("table", caption, tag("thead", tag("tr", *headings)), tag("tbody", *rows))
+    inner = tag("table", caption, tag("thead", tag("tr", *headings(table.columns))), tag("tbody", *rows))
     # A table wider than a phone scrolls in its box, which can be reached by key; the page never does.
     return tag("div", inner, class_="table", tabindex="0", role="group", aria_label=table.title or "Table")
 
 
 def _cells(columns: Iterable[Column], row: Iterable[str], fields: _Fields) -> Iterator[str]:
-    for column, cell in zip(columns, row, strict=True):
-        if column.to_fill_in and not cell:
-            field = tag("input", id=fields.next(), aria_label=column.heading, autocomplete="off")
-            yield tag("td", field, class_=_kind(column))
+    for column, said in zip(columns, row, strict=True):
+        if column.to_fill_in and not said:
+            field = tag("input", id=fields.next(), aria_label=column.heading, size="8", autocomplete="off")
+            yield tag("td", field, class_=kind(column))
         else:
-            yield text("td", cell, class_=_kind(column))
-
-
-def _kind(column: Column) -> str:
-    return " ".join(word for word, so in (("number", column.number), ("to-fill-in", column.to_fill_in)) if so)
+            yield cell(column, said)
 
 
 def _ticks(ticks: Ticks, fields: _Fields) -> str:
     title = text("h3", ticks.title) if ticks.title else ""
-    return title + tag("ol", *(_tick(item, fields) for item in ticks.items), class_="ticks")
+    short = all(len(item.text) <= _SHORT_TICK and not item.to_measure for item in ticks.items)
+    classes = "ticks short" if short else "ticks"
+    return title + tag("ol", *(_tick(item, fields) for item in ticks.items), class_=classes)
 
 
 def _tick(item: Tick, fields: _Fields) -> str:

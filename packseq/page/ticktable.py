@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from packseq.page.cells import cell, headings
 from packseq.page.markup import tag, text
 from packseq.sheet import Column
 
@@ -23,9 +24,8 @@ def tick_table(
         For each row the number of the move that it is about, None where there is none, and its cells.
     """
     kinds = tuple(columns)
-    headings = (text("th", column.heading, scope="col", class_=_kind(column)) for column in kinds)
     body = (tag("tr", _box(move), *_cells(kinds, cells)) for move, cells in rows)
-    head = tag("thead", tag("tr", text("th", "done", scope="col"), *headings))
+    head = tag("thead", tag("tr", text("th", "done", scope="col"), *headings(kinds)))
     table = tag("table", text("caption", caption), head, tag("tbody", *body))
     # A table wider than a phone scrolls in its box, which can be reached by key.
     return tag("div", table, class_="table", tabindex="0", role="group", aria_label=caption)
@@ -38,8 +38,4 @@ def _box(move: int | None) -> str:
 
 
 def _cells(columns: Iterable[Column], cells: Iterable[str]) -> Iterable[str]:
-    return (text("td", cell, class_=_kind(column)) for column, cell in zip(columns, cells, strict=True))
-
-
-def _kind(column: Column) -> str:
-    return "number" if column.number else ""
+    return (cell(column, said) for column, said in zip(columns, cells, strict=True))

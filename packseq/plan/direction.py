@@ -19,19 +19,30 @@ def chosen_directions(house: House) -> tuple[LapDirection, ...]:
 def directions_from(house: House, stood: Sequence[str]) -> tuple[LapDirection, ...]:
     """Return the directions in which the lap may go on from what stands.
 
-    It goes on in the direction in which it was begun. Where what stands keeps to none of the
-    directions that the scenario allows, any of them may be gone on in: the site is as it is.
+    It goes on in the direction in which it was begun: that in which what stands leaves no gap, else that
+    in which it stands in the right order. Where what stands keeps to none of the directions that the
+    scenario allows, any of them may be gone on in: the site is as it is.
     """
     allowed = chosen_directions(house)
-    kept = tuple(
-        direction
-        for direction in allowed
-        if all(
-            only(stood, lap) == only(lap, stood)
-            for lap in (telling(house, level, direction) for level in house.levels)
-        )
-    )
-    return kept or allowed
+    kept = tuple(direction for direction in allowed if all(map(_in_order, *_begun(house, stood, direction))))
+    whole = tuple(direction for direction in kept if all(map(_without_gap, *_begun(house, stood, direction))))
+    return whole or kept or allowed
+
+
+def _begun(
+    house: House, stood: Sequence[str], direction: LapDirection
+) -> tuple[list[tuple[str, ...]], list[tuple[str, ...]]]:
+    """Return the laps of a direction, one for each level, and what stands of each in the order stood."""
+    laps = [telling(house, level, direction) for level in house.levels]
+    return laps, [only(stood, lap) for lap in laps]
+
+
+def _in_order(lap: tuple[str, ...], stood: tuple[str, ...]) -> bool:
+    return stood == only(lap, stood)
+
+
+def _without_gap(lap: tuple[str, ...], stood: tuple[str, ...]) -> bool:
+    return stood == lap[: len(stood)]
 
 
 def telling(house: House, level: LevelHouse, direction: LapDirection) -> tuple[str, ...]:

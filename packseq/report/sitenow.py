@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from datetime import datetime, timedelta
 from typing import Any
 
 from rich.console import RenderableType
@@ -38,12 +39,22 @@ class ByPlan:
         Extra lifts so far and planned.
     left_s
         About how many seconds what is left of the plan takes; None where it cannot go on.
+    last_at
+        The time of the journal's last line, as it stands there; None where there is none.
     """
 
     followed: Followed
     following: NextMove | None
     lifts: ExtraLifts
     left_s: float | None
+    last_at: str | None
+
+    @property
+    def finish_at(self) -> datetime | None:
+        """About when the last frame is tacked if the rest goes on from the last line without a pause."""
+        if not self.left_s or self.last_at is None:
+            return None
+        return datetime.fromisoformat(self.last_at) + timedelta(seconds=self.left_s)
 
 
 @dataclass(frozen=True)
@@ -109,6 +120,13 @@ def _time_left(by_plan: ByPlan, rates: TimeRates) -> Iterator[str]:
         yield "No estimate of the time left: the plan cannot go on as it is."
     elif by_plan.left_s > 0:
         yield f"Time left: about {duration(by_plan.left_s)}. {rates_sentence(rates)} {LEFT_OUT}"
+    if by_plan.finish_at is not None and by_plan.last_at is not None:
+        noted, finish = datetime.fromisoformat(by_plan.last_at), by_plan.finish_at
+        on = "" if finish.date() == noted.date() else f" on {finish:%Y-%m-%d}"
+        yield (
+            f"Estimated finish: about {finish:%H:%M}{on}, if work goes on without a pause from the journal's "
+            f"last line, noted at {noted:%H:%M}."
+        )
 
 
 def _lying(site: SiteNow) -> Iterator[RenderableType]:
@@ -171,4 +189,5 @@ def _by_plan(by_plan: ByPlan) -> dict[str, Any]:
             "planned": lifts.planned,
         },
         "time_left_s": None if by_plan.left_s is None else round(by_plan.left_s),
+        "finish_at": None if by_plan.finish_at is None else by_plan.finish_at.isoformat(timespec="minutes"),
     }

@@ -7,8 +7,6 @@ from functools import lru_cache, partial
 from itertools import pairwise
 
 import numpy as np
-from scipy.sparse import csr_array
-from scipy.sparse.csgraph import dijkstra
 
 from packseq.geometry import Point
 from packseq.routes.crossing import Flags, Floats, Whole
@@ -127,6 +125,10 @@ class Walks:
 
     def _walk_out(self, start: int, through: Passing, standing: frozenset[str]) -> _Field:
         """Run Dijkstra over the corners, with the stop as one more point after them."""
+        # Slow to load, and much that imports this never walks: noting what happened, for one.
+        from scipy.sparse import csr_array  # noqa: PLC0415
+        from scipy.sparse.csgraph import dijkstra  # noqa: PLC0415
+
         lines, net = self._lines, self._net(through, standing)
         active = self._active(standing)
         seen = np.flatnonzero(_open(lines.crossed[through].stop_to_corner[:, start], active))

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
 from packseq.geometry import Point
 from packseq.house.model import House, Run
-from packseq.scenario.model import Location
+from packseq.scenario.model import Frame, Location
 
 _COMPASS_DEG = {
     "east": 0.0,
@@ -70,9 +71,41 @@ def compass(heading: Point) -> str:
     return min(_COMPASS_DEG, key=lambda name: _turn_deg(bearing, _COMPASS_DEG[name]))
 
 
+def sides_of(wall: Wall) -> tuple[str, str]:
+    """Return the sides that a reading at a wall may be told to be on, the usual one first."""
+    return ("outside", "inside") if wall.location == "external" else ("left", "right")
+
+
+def toward(wall: Wall, frame: Frame, side: str) -> Point:
+    """Return the unit vector toward a side of a frame.
+
+    Out of the house and into it for an external frame; left and right of the way from end 1 to end 2 for
+    an internal one.
+    """
+    if wall.location == "external":
+        return wall.left if side == "inside" else back(wall.left)
+    ux, uy = (
+        (frame.end[0] - frame.start[0]) / frame.length_mm,
+        (frame.end[1] - frame.start[1]) / frame.length_mm,
+    )
+    return (-uy, ux) if side == "left" else (uy, -ux)
+
+
+def back(heading: Point) -> Point:
+    """Return the opposite direction."""
+    return (-heading[0], -heading[1])
+
+
 def walls_of(house: House, level: int) -> tuple[Wall, ...]:
     """Return the walls of one level, in the order of the house's runs."""
     return tuple(_wall(house, run) for run in house.runs if run.level == level)
+
+
+def walls_by_frame(house: House) -> Mapping[str, Wall]:
+    """Return the wall that each frame is part of, by the frame's name."""
+    return {
+        name: wall for level in house.levels for wall in walls_of(house, level.level) for name in wall.frames
+    }
 
 
 def _wall(house: House, run: Run) -> Wall:

@@ -10,16 +10,16 @@ from packseq.scenario.landing import landings
 from packseq.standup.job import Job
 
 
-def least_any_plan_walks(house: House) -> int:
-    """Return a number of mm that every plan walks at least.
+def least_any_plan_walks(job: Job) -> int:
+    """Return a number of mm that every plan walks at least, wherever its packs land.
 
     Each frame is carried at least straight from the nearest place of its pack to its line, and after
     each stand but the last the team walks at least to the nearest pack or spot. Where the scenario names
     no spot the plan may put one anywhere, and the second part falls away. Two millimetres a frame are
     let off for the rounding of each leg.
     """
-    scenario = house.scenario
-    frames = scenario.frames.values()
+    scenario = job.scenario
+    frames = [scenario.frames[name] for name in job.todo]
     sources = [place.at for pack in scenario.packs.values() for place in pack.places]
     sources += [spot.at for spot in scenario.spots.values()]
     carried = sum(

@@ -90,6 +90,9 @@ def _without_plan(job: Job, legs: LegTable, solver: Solver) -> Job | None:
         job = replace(job, shut_out=orders.job.shut_out)
         if not orders.possible:
             return job
+    if job.begun:
+        # The model with times knows no beginning but everything as delivered.
+        return None
     return job if _infeasible(job, solver) else None
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from packseq.check.replay import Replay, replay
 from packseq.house.model import House
+from packseq.plan.begin import Begin
 from packseq.plan.build import Step, build_plan
 from packseq.plan.model import Plan, StageResult
 from packseq.routes.engine import Routes
@@ -28,17 +29,18 @@ class Found:
 
 @dataclass(frozen=True)
 class PlanWriter:
-    """Turns moves into plans of a house, and holds them to the check."""
+    """Turns moves into plans of a house from where it begins, and holds them to the check."""
 
     house: House
     routes: Routes
     scale: Scale
+    begin: Begin | None = None
 
     def planned(self, found: Found, cost_bound: int, before: tuple[StageResult, ...]) -> Plan:
         """Return the checked plan with its last two stages: walking, or all as one cost, and breaks."""
         worth = self.scale.mm_worth
         cost, breaks = divmod(found.cost, worth)
-        bound = max(cost_bound // worth, least_any_plan_walks(self.house))
+        bound = max(cost_bound // worth, least_any_plan_walks(found.job))
         stage = stage_result("walking_mm" if before else "cost_mm", cost, bound, *before)
         # The breaks were counted along: a bound on both is one on the breaks of plans that cost no more.
         least_breaks = cost_bound - cost * worth
@@ -52,17 +54,19 @@ class PlanWriter:
     def built(self, job: Job, steps: Steps, stages: tuple[StageResult, ...] = ()) -> Plan:
         """Return the plan of some moves, not held to the check."""
         used = {step.to_spot for step in steps}
-        proposed = not self.house.scenario.spots
+        proposed = self.begin is None and not self.house.scenario.spots
         proven = bool(stages) and all(stage.status == "optimal" for stage in stages)
         return build_plan(
             self.house,
             steps,
             # Of the spots proposed only those that are used, so that nobody clears ground for nothing.
             spots={name: spot for name, spot in job.spots.items() if not proposed or name in used},
-            places=job.places,
+            places={name: job.places[name] for name in self.house.scenario.packs},
             stages=stages,
             status="optimal" if proven else "best found",
             routes=self.routes,
+            begin=self.begin,
+            direction=None if self.begin is None else job.direction,
         )
 
     def _reasoned(self, plan: Plan, job: Job) -> Plan:

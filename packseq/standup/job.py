@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -12,7 +12,7 @@ from packseq.geometry import Ring, overlap
 from packseq.house.model import House
 from packseq.plan.model import LapDirection
 from packseq.scenario.model import Place, Scenario, Spot
-from packseq.standup.surely import sure_pairs
+from packseq.standup.surely import sure_before
 
 Later = Mapping[str, frozenset[str]]
 
@@ -60,6 +60,13 @@ class Job:
         Whether a frame may be set aside only because that saves walking.
     shut_out
         What is known so far of frames that leave another one no way in.
+    begun
+        Whether the job has begun: its packs are then as they are now, with one more for what lies on each
+        spot.
+    stood
+        Frames that stand already. They are in no pack.
+    left_out
+        Frames that are never stood. They may lie in a pack, and be set aside.
     """
 
     house: House
@@ -72,6 +79,9 @@ class Job:
     lifts: int | None = None
     for_walking: bool = False
     shut_out: tuple[ShutOut, ...] = ()
+    begun: bool = False
+    stood: frozenset[str] = frozenset()
+    left_out: frozenset[str] = frozenset()
 
     @property
     def scenario(self) -> Scenario:
@@ -84,16 +94,37 @@ class Job:
         return tuple(self.scenario.frames)
 
     @cached_property
+    def todo(self) -> tuple[str, ...]:
+        """The frames that are to be stood."""
+        return tuple(frame for frame in self.frames if frame not in self.stood and frame not in self.left_out)
+
+    @cached_property
+    def cleared(self) -> frozenset[str]:
+        """Frames left out that lie over one that is to be stood, or in a pack across its line."""
+        todo, pack_of = frozenset(self.todo), self.scenario.pack_of
+        return frozenset(
+            frame
+            for frame in self.left_out
+            if frame in pack_of and not todo.isdisjoint((*self.beneath(frame), *self._under_pack(frame)))
+        )
+
+    @cached_property
+    def moved(self) -> tuple[str, ...]:
+        """The frames that a plan lifts: those that are to be stood, and those that lie in their way."""
+        todo = frozenset(self.todo)
+        return tuple(frame for frame in self.frames if frame in todo or frame in self.cleared)
+
+    @cached_property
     def later(self) -> Later:
         """For each frame those that the rules alone have stood after it."""
         graph: nx.DiGraph[str] = nx.DiGraph()
         graph.add_nodes_from(self.frames)
-        graph.add_edges_from(sure_pairs(self.house, self.direction, self.rules))
+        graph.add_edges_from(self._sure())
         if self.may_wait is not None and "top-of-pack" in self.rules:
             # A frame that is never set aside is stood before any frame beneath it.
             graph.add_edges_from(
                 (frame, lower)
-                for frame in self.frames
+                for frame in self.todo
                 if frame not in self.may_wait
                 for lower in self.beneath(frame)
             )
@@ -101,6 +132,14 @@ class Job:
             return {frame: frozenset() for frame in self.frames}
         closed = nx.transitive_closure_dag(graph)
         return {frame: frozenset(closed.successors(frame)) for frame in self.frames}
+
+    def _sure(self) -> Iterator[tuple[str, str]]:
+        """Yield pairs, one surely before the other: what stands first, what never stands last."""
+        needed = sure_before(self.house, self.direction, self.rules)
+        for frame in self.todo:
+            yield from ((other, frame) for other in self.todo if other in needed[frame])
+            yield from ((other, frame) for other in self.frames if other in self.stood)
+            yield from ((frame, other) for other in self.frames if other in self.left_out)
 
     @cached_property
     def earlier(self) -> Later:
@@ -122,8 +161,9 @@ class Job:
         """The frames that may be set aside in the plans looked for."""
         return tuple(
             frame
-            for frame in self.frames
-            if self.for_walking
+            for frame in self.moved
+            if frame in self.cleared
+            or self.for_walking
             or ((self.may_wait is None or frame in self.may_wait) and self.could_wait(frame))
         )
 
@@ -141,7 +181,9 @@ class Job:
 
     def _under_pack(self, frame: str) -> tuple[str, ...]:
         """Return the frames whose lines the pack of a frame lies across."""
-        return self.across[self.scenario.pack_of[frame]] if "ground-clear" in self.rules else ()
+        if "ground-clear" not in self.rules:
+            return ()
+        return tuple(other for other in self.across[self.scenario.pack_of[frame]] if other not in self.stood)
 
     @cached_property
     def across(self) -> Mapping[str, tuple[str, ...]]:
@@ -160,12 +202,12 @@ class Job:
             if "top-of-pack" in self.rules
             and any(frame in self.later[lower] for lower in self.beneath(frame))
         }
-        return frozenset(by_order) | self.must_wait
+        return frozenset(by_order) | self.must_wait | self.cleared
 
     @cached_property
     def moves(self) -> int:
         """The most moves that a plan looked for can have."""
-        return len(self.frames) + (len(self.waiting) if self.lifts is None else self.lifts)
+        return len(self.todo) + (len(self.waiting) if self.lifts is None else self.lifts)
 
     def spots_for(self, frame: str) -> tuple[Spot, ...]:
         """Return the spots that take a frame by level, length and height."""

@@ -6,9 +6,11 @@ from collections.abc import Iterable, Mapping
 from typing import get_args
 
 from packseq.house.model import House
+from packseq.plan.direction import directions_from
 from packseq.plan.model import LapDirection
 from packseq.scenario.landing import landings
 from packseq.scenario.model import Place, Spot
+from packseq.standup.begun import Begun, as_job
 from packseq.standup.job import Job
 from packseq.standup.rules import RULES
 from packseq.standup.staging import proposed_spots
@@ -24,6 +26,25 @@ def all_jobs(house: House) -> tuple[Job, ...]:
         for places in landings(scenario).searched
         for spots in (_spots(house, places),)
         for direction in directions
+    )
+
+
+def begun_jobs(house: House, begun: Begun) -> tuple[Job, ...]:
+    """Return a job for each direction in which the lap may go on from where a plan begins."""
+    now, begin = as_job(house, begun), begun.begin
+    places = {name: pack.places[0] for name, pack in now.scenario.packs.items()}
+    return tuple(
+        Job(
+            now,
+            direction,
+            begun.spots,
+            places,
+            frozenset(RULES),
+            begun=True,
+            stood=frozenset(begin.stood),
+            left_out=frozenset(begin.left_out),
+        )
+        for direction in directions_from(now, begin.stood)
     )
 
 

@@ -64,7 +64,7 @@ def fewest_lifts(yard: Yard, solver: Solver, *, at_least: int = 0, at_most: int 
         bound = max(at_least, answer.bound or 0)
         if answer.ending != "optimal" or answer.value is None:
             return Fewest(job, None, bound)
-        order = sorted(job.frames, key=lambda frame: answer[v.up[frame]])
+        order = sorted(job.todo, key=lambda frame: answer[v.up[frame]])
         fresh = tuple(shut_outs(yard, order, _set_aside(v, answer)))
         if not fresh:
             may, must = _where_they_fall(v, answer, answer.value, solver)

@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from packseq.baseline import by_frame_list, by_nearest
 from packseq.errors import LimitError, NoPlanError
 from packseq.geometry import whole_mm
 from packseq.house.model import House
@@ -15,14 +14,15 @@ from packseq.plan.model import Plan
 from packseq.routes.engine import build_routes
 from packseq.routes.values import spot_stop
 from packseq.scenario.landing import MOST_LANDINGS, landings
-from packseq.scenario.model import Place
+from packseq.standup.begun import Begun
 from packseq.standup.bounds import least_any_plan_lifts, least_any_plan_walks, model_is_whole
 from packseq.standup.conflict import refuse_heavy_frames, refuse_without_plan
-from packseq.standup.found import Found, PlanWriter, stage_result, steps_in
+from packseq.standup.found import Found, PlanWriter, stage_result
 from packseq.standup.freeing import HasPlan
 from packseq.standup.front import Front
 from packseq.standup.job import Job
-from packseq.standup.jobs import all_jobs, one_a_landing
+from packseq.standup.jobs import all_jobs, begun_jobs
+from packseq.standup.known import KnownPlans
 from packseq.standup.lifts import STAGE
 from packseq.standup.progress import Listener
 from packseq.standup.solver import Clock, Solver
@@ -52,6 +52,7 @@ def plan_standup(
     seed: int = 0,
     listener: Listener | None = None,
     stop: threading.Event | None = None,
+    begun: Begun | None = None,
 ) -> Plan:
     """Return the best stand order found for a house, replayed by the check.
 
@@ -68,6 +69,9 @@ def plan_standup(
         Called with the progress, now and then, from the solver's threads.
     stop
         Once set, the best checked plan so far is returned.
+    begun
+        Where the plan begins, if not with everything as delivered. It is then no worse than any plan known
+        from there.
 
     Raises
     ------
@@ -77,18 +81,25 @@ def plan_standup(
         The limit was reached, or the search stopped, before there was a plan.
     """
     clock = Clock(limit_s, stop)
-    search = _search(
-        house, Solver(clock, seed, listener), limit_s, has_plan=lambda other: _has_plan(other, clock.stop)
-    )
+    solver = Solver(clock, seed, listener)
+    if begun is None:
+        search = _search(house, solver, limit_s, has_plan=lambda other: _has_plan(other, clock.stop))
+    else:
+        search = _search(house, solver, limit_s, has_plan=lambda _: False, begun=begun)
     return search.merged() if search.lift_worth_mm else search.staged()
 
 
-def _search(house: House, solver: Solver, limit_s: float, has_plan: HasPlan) -> _Search:
-    jobs = all_jobs(house)
-    stops = {spot_stop(spot): None for job in jobs for spot in job.spots.values()}
-    routes = build_routes(house.scenario, stops)
+def _search(
+    house: House, solver: Solver, limit_s: float, has_plan: HasPlan, begun: Begun | None = None
+) -> _Search:
+    if begun is None:
+        jobs = all_jobs(house)
+        stops = {spot_stop(spot): None for job in jobs for spot in job.spots.values()}
+        routes = build_routes(house.scenario, stops)
+    else:
+        jobs, routes = begun_jobs(house, begun), begun.routes
     legs = LegTable(routes, Numbered(jobs[0].frames))
-    return _Search(house, jobs, legs, solver, limit_s, has_plan)
+    return _Search(house, jobs, legs, solver, limit_s, has_plan, begun)
 
 
 def _has_plan(house: House, stop: threading.Event) -> bool:
@@ -106,6 +117,7 @@ class _Search:
     limit_s: float
     has_plan: HasPlan
     """Tells whether a house with one thing changed has a plan, to say what would free one without."""
+    begun: Begun | None = None
 
     @property
     def lift_worth_mm(self) -> int:
@@ -118,7 +130,13 @@ class _Search:
 
     @cached_property
     def writer(self) -> PlanWriter:
-        return PlanWriter(self.house, self.legs.routes, self.scale)
+        return PlanWriter(
+            self.house, self.legs.routes, self.scale, None if self.begun is None else self.begun.begin
+        )
+
+    @cached_property
+    def known(self) -> KnownPlans:
+        return KnownPlans(self.house, self.jobs, self.writer, self.begun)
 
     @property
     def out_of_time(self) -> bool:
@@ -127,15 +145,15 @@ class _Search:
     def staged(self) -> Plan:
         """Extra lifts first, then walking, then breaks."""
         refuse_heavy_frames(self.jobs[0])
-        crew = self._better_crew()
-        lifts = None if crew is None else self.writer.replayed(crew).cost.extra_lifts
+        crew = self._best_known()
+        lifts = None if crew is None else self.known.lifts(crew)
         fronts = self._fronts(lifts)
         bound = self._lifts_bound(fronts)
         found = [
             front.lifts for front in fronts if front.prospect is not None and front.prospect.cost is not None
         ]
         lifts = min([*found, *([] if lifts is None else [lifts])], default=None)
-        if (lifts is None or lifts > bound) and not self.out_of_time:
+        if (lifts is None or lifts > bound) and self.begun is None and not self.out_of_time:
             # The model sets a frame aside once, and on spots only: what is left may be found by trying.
             tight = plan_by_trying(
                 self.jobs,
@@ -155,7 +173,8 @@ class _Search:
         prospects = [
             front.prospect for front in contenders if front.prospect is not None and front.lifts == lifts
         ]
-        best = self._least(prospects, self._held(crew, lifts), "walking_mm")
+        held = None if crew is None or self.known.lifts(crew) > lifts else self.known.found(crew)
+        best = self._least(prospects, held, "walking_mm")
         if best is None:
             return self._as_it_is(crew, bound)
         searched = [front.prospect if front.lifts == lifts and front.once else None for front in contenders]
@@ -172,7 +191,7 @@ class _Search:
         """Tell whether a crew without a plan, or the first round of the search, gets all frames stood."""
         try:
             refuse_heavy_frames(self.jobs[0])
-            return self._better_crew() is not None or any(
+            return self._best_known() is not None or any(
                 front.prospect is not None and front.prospect.cost is not None for front in self._fronts(None)
             )
         except NoPlanError:
@@ -191,16 +210,6 @@ class _Search:
         if not any(front.possible for front in fronts):
             refuse_without_plan(self.jobs, self.legs, self.solver, self.has_plan)
         return fronts
-
-    def _held(self, crew: Plan | None, lifts: int) -> Found | None:
-        """Return what a crew does unplanned, if it has no more extra lifts than are held to."""
-        if crew is None:
-            return None
-        cost = self.writer.replayed(crew).cost
-        if cost.extra_lifts > lifts:
-            return None
-        worth = self.scale.mm_worth
-        return Found(self._landed_as(crew), steps_in(crew), worth * cost.walking_mm + cost.breaks)
 
     def _least(self, prospects: Sequence[Prospect], best: Found | None, stage: str) -> Found | None:
         """Search in turn where the bound is least, until no bound is less than what the best plan costs."""
@@ -238,6 +247,9 @@ class _Search:
             return 0
         if searched.whole:
             return searched.bound
+        if self.begun is not None:
+            # The chain of moves knows no beginning but everything as delivered.
+            return 0
         job = searched.yard.job
         least = least_walking(
             job,
@@ -252,10 +264,10 @@ class _Search:
     def merged(self) -> Plan:
         """One extra lift is worth so many metres: lifts and walking as one cost, then breaks."""
         refuse_heavy_frames(self.jobs[0])
-        crew = self._better_crew()
+        crew = self._best_known()
         fronts = self._fronts(None)
         least = self._lifts_bound(fronts)
-        best = self._crew_costs(crew)
+        best = None if crew is None else self.known.found(crew)
         searched: list[Prospect | None] = []
         most_lifts = least
         while not self.out_of_time:
@@ -268,7 +280,7 @@ class _Search:
             searched = [*prospects, *(None for _, whole in opened if not whole)]
             best = self._least(prospects, best, "cost_mm")
             most_lifts += 1
-            beyond = self.lift_worth_mm * most_lifts + least_any_plan_walks(self.house)
+            beyond = self.lift_worth_mm * most_lifts + least_any_plan_walks(self.jobs[0])
             if best is not None and beyond * self.scale.mm_worth >= best.cost:
                 break
             if len(searched) > len(prospects):
@@ -278,39 +290,17 @@ class _Search:
         # The states have no plan with more lifts, nor one that sets a frame aside twice: that has at
         # least one more lift than frames wait, and walks what any plan walks.
         twice = least + 1 if model_is_whole(self.house) else least
-        other = self.lift_worth_mm * min(most_lifts, twice) + least_any_plan_walks(self.house)
+        other = self.lift_worth_mm * min(most_lifts, twice) + least_any_plan_walks(self.jobs[0])
         bound = min(self._cost_bound(best, searched), other * self.scale.mm_worth)
         return self.writer.planned(best, bound, ())
 
-    def _crew_costs(self, crew: Plan | None) -> Found | None:
-        if crew is None:
-            return None
-        cost = self.writer.replayed(crew).cost
-        merged = cost.merged_mm(self.house.scenario.stand.lift_worth_m)
-        return Found(self._landed_as(crew), steps_in(crew), self.scale.mm_worth * merged + cost.breaks)
-
-    def _better_crew(self) -> Plan | None:
-        """Return what the better unplanned crew does, and tell of it: there is a plan from the start.
-
-        It is asked from one landing after another until a crew does not get stuck.
-        """
-        for job in one_a_landing(self.jobs):
-            crews = [
-                crew(self.house, spots=job.spots, places=job.places, routes=self.legs.routes).plan
-                for crew in (by_frame_list, by_nearest)
-            ]
-            plans = [plan for plan in crews if plan is not None]
-            if plans:
-                best = min(plans, key=lambda plan: self.writer.replayed(plan).cost.extra_lifts)
-                least = min(len(job.surely_waiting) for job in self.jobs)
-                self.solver.tell(STAGE, self.writer.replayed(best).cost.extra_lifts, least)
-                return best
-        return None
-
-    def _landed_as(self, plan: Plan) -> Job:
-        """Return a job with the packs landed, and the spots, as a plan has them."""
-        landed = {name: Place((x, y), bearing) for name, (x, y, bearing) in plan.places.items()}
-        return next(job for job in self.jobs if job.places == landed)
+    def _best_known(self) -> Plan | None:
+        """Return the best plan there is before any search, and tell of it."""
+        best = self.known.best()
+        if best is not None:
+            least = min(len(job.surely_waiting) for job in self.jobs)
+            self.solver.tell(STAGE, self.known.lifts(best), least)
+        return best
 
     def _as_it_is(self, crew: Plan | None, lifts_bound: int) -> Plan:
         """Return what the unplanned crew does, which no search has bettered."""
@@ -322,13 +312,10 @@ class _Search:
                     " there are more: give fewer places, or others"
                 )
             raise LimitError("the limit was reached before any plan was found")
-        cost = self.writer.replayed(crew).cost
+        best = self.known.found(crew)
         if self.lift_worth_mm:
-            best = self._crew_costs(crew)
-            assert best is not None  # noqa: S101 - there is a crew
-            least = self.lift_worth_mm * lifts_bound + least_any_plan_walks(self.house)
+            least = self.lift_worth_mm * lifts_bound + least_any_plan_walks(self.jobs[0])
             return self.writer.planned(best, least * self.scale.mm_worth, ())
-        best = Found(
-            self._landed_as(crew), steps_in(crew), self.scale.mm_worth * cost.walking_mm + cost.breaks
+        return self.writer.planned(
+            best, 0, (stage_result("extra lifts", self.known.lifts(crew), lifts_bound),)
         )
-        return self.writer.planned(best, 0, (stage_result("extra lifts", cost.extra_lifts, lifts_bound),))

@@ -2,13 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from itertools import pairwise
+
+import networkx as nx
 
 from packseq.house.model import House, LevelHouse
 from packseq.scenario.model import StandChoices
 
 Pair = tuple[str, str]
+
+
+def sure_before(house: House, direction: str, rules: frozenset[str]) -> Mapping[str, frozenset[str]]:
+    """Return for each frame all that `rules` have stand before it, whatever stands by then."""
+    graph: nx.DiGraph[str] = nx.DiGraph()
+    graph.add_nodes_from(house.scenario.frames)
+    graph.add_edges_from(sure_pairs(house, direction, rules))
+    return {frame: frozenset(nx.ancestors(graph, frame)) for frame in house.scenario.frames}
 
 
 def sure_pairs(house: House, direction: str, rules: frozenset[str]) -> Iterator[Pair]:

@@ -37,8 +37,8 @@ class Variables:
         self.model = cp_model.CpModel()
         self.always = self.model.new_constant(1)
         self.never = self.model.new_constant(0)
-        last = (job.moves if timed else len(job.frames)) - 1
-        self.up = {frame: self.model.new_int_var(0, last, f"up {frame}") for frame in job.frames}
+        last = (job.moves if timed else len(job.todo)) - 1
+        self.up = {frame: self.model.new_int_var(0, last, f"up {frame}") for frame in job.todo}
         self.off: dict[str, cp_model.IntVar] = dict(self.up)
         self.aside: dict[str, Literal] = dict.fromkeys(job.frames, self.never)
         self.at: dict[tuple[str, str], Literal] = {}

@@ -17,14 +17,14 @@ def shut_outs(yard: Yard, order: Sequence[str], aside: Iterable[str]) -> Iterato
     yard
         Where frames lie and go.
     order
-        Every frame, in the order of standing.
+        Every frame that is to be stood, in the order of standing.
     aside
         Frames that wait somewhere before they are stood; all others come straight off their pack.
     """
     waits = frozenset(aside)
     for place, name in enumerate(order):
         number = yard.frames.number[name]
-        standing = frozenset(order[:place])
+        standing = yard.job.stood.union(order[:place])
         starts = _waiting_places(yard, number) if name in waits else [yard.stops[yard.pack_of[number]]]
         closers: list[frozenset[str]] = []
         for start in starts:

@@ -113,7 +113,8 @@ def test_a_crew_with_no_room_gets_stuck_and_says_so(baseline: Baseline) -> None:
     result = baseline(house)
     assert result.plan is None
     assert result.reason == (
-        "clockwise: stuck with 0 of 4 frames stood: no way to get at S1 with the room that is left"
+        "clockwise: stuck with 0 of 4 frames stood: no way to get at S1 with the room that is left "
+        "(spot-room)"
     )
 
 
@@ -137,7 +138,7 @@ def test_a_crew_that_must_shut_a_frame_out_gets_stuck_and_says_so(baseline: Base
     house = room(stand=StandChoices(direction="anticlockwise", hold_open=0), solid=True)
     assert baseline(house).reason == (
         "anticlockwise: stuck with 7 of 9 frames stood: whatever is stood next shuts a frame out from its "
-        "line, such as I1"
+        "line, such as I1 (way-in)"
     )
 
 

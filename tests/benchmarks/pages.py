@@ -16,7 +16,7 @@ from rich.console import Console
 sys.path.insert(0, str(Path(__file__).parents[1] / "page"))
 
 from browsers import DESK, EXECUTABLE, PHONE, a_browser
-from crew_pages import DEMOS, by_plan_of_nearest, demo
+from crew_pages import DEMOS, demo, unplanned
 from generated import generated_scenario
 from playwright.sync_api import Browser
 from showing import empty_table
@@ -59,7 +59,7 @@ def main() -> None:
     if EXECUTABLE is None:
         sys.exit("no Chromium on this machine")
     house = derive_house(generated_scenario(60, packs=4, seed=1))
-    jobs = {name: demo(name) for name in DEMOS} | {"60 frames": by_plan_of_nearest(house)}
+    jobs = {name: demo(name) for name in DEMOS} | {"60 frames": unplanned(house)}
     table = empty_table(
         "The crew's page",
         "house",

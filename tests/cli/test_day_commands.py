@@ -3,6 +3,7 @@ from __future__ import annotations
 import json
 import re
 import shlex
+from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -200,6 +201,47 @@ def test_status_counts_extra_lifts_against_the_plan(capsys: Capture, journal: Pa
     assert by_plan["done"] == [1, 2]
     assert [line["to"] for line in by_plan["unknown"]] == [{"spot": "S1"}]
     assert by_plan["next"]["move"]["frame"] == "E4"
+
+
+def test_status_tells_about_when_the_last_frame_stands(
+    capsys: Capture, journal: Path, plan_file: Path
+) -> None:
+    record(capsys, journal, "aside", "N2", "--spot", "S2")
+    rows = [json.dumps(line | {"at": "2026-03-02T23:10:00+01:00"}) for line in lines_in(journal)]
+    journal.write_text("\n".join(rows) + "\n", encoding="utf-8")
+    words = ("status", GARDEN, "--journal", journal, "--plan", plan_file)
+    by_plan = json.loads(run(capsys, *words, "--json").out)["by_plan"]
+    left = timedelta(seconds=by_plan["time_left_s"])
+    finish = datetime.fromisoformat("2026-03-02T23:10:00+01:00") + left
+    assert timedelta(minutes=45) < left < timedelta(minutes=90)
+    assert abs(datetime.fromisoformat(by_plan["finish_at"]) - finish) <= timedelta(minutes=1)
+    told = " ".join(run(capsys, *words).out.split())
+    # Past midnight the day is told too.
+    assert re.search(r"Estimated finish: about 00:\d\d on 2026-03-03, .* noted at 23:10\.", told)
+
+
+def test_a_frame_of_another_level_is_refused_on_a_pack(capsys: Capture, journal: Path) -> None:
+    scenario = GARDEN.parent / "two-level"
+    house = read_scenario(scenario)
+    upper = next(frame.name for frame in house.frames.values() if frame.level == 2)
+    lower = next(pack.name for pack in house.packs.values() if pack.level == 1)
+    answer = run(capsys, "record", scenario, "aside", upper, "--pack", lower, "--journal", journal)
+    assert answer.exit_code == 1
+    assert f"pack {lower} is on level 1, {upper} is of level 2" in answer.err
+    assert not journal.exists()
+
+
+def test_a_day_that_is_stuck_tells_where_and_by_which_rule(
+    capsys: Capture, journal: Path, tmp_path: Path
+) -> None:
+    # Pack A lies across E1 and E2, which are first: all else must wait, in the wrong order on pile S1.
+    record(capsys, journal, "landed", "A", "--at", "1500", "0")
+    words = ("replan", GARDEN, "--journal", journal, "--limit", "2", "--out", tmp_path / "new.json")
+    answer = run(capsys, *words)
+    assert answer.exit_code == 4
+    assert "no plan was found from here" in answer.err
+    assert "ground-clear" in answer.err
+    assert not (tmp_path / "new.json").exists()
 
 
 def test_replan_without_an_old_plan_and_then_nothing_is_left(

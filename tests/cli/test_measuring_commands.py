@@ -74,7 +74,7 @@ def test_the_set_out_is_drawn_on_its_page(capsys: pytest.CaptureFixture[str], tm
     assert ">5620<" in text
 
 
-@pytest.mark.parametrize("option", ["--offset=nan", "--offset=5", "--reach=-1"])
+@pytest.mark.parametrize("option", ["--offset=nan", "--offset=5", "--share-within=-1"])
 def test_distances_out_of_reason_are_wrong_usage(capsys: pytest.CaptureFixture[str], option: str) -> None:
     assert run(capsys, "setout", GARDEN, option).exit_code == 2
 

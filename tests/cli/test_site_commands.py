@@ -87,6 +87,38 @@ def test_nothing_is_built_on_a_plan_that_breaks_a_rule(
     assert "plan.json: " in answer.err
 
 
+def test_a_plan_for_another_house_is_told_as_such_and_not_drowned(
+    capsys: pytest.CaptureFixture[str], plan: Path
+) -> None:
+    answer = run(capsys, "braces", GARDEN.parent / "three-bedroom", plan)
+    assert (answer.exit_code, answer.out) == (3, "")
+    first, *others = answer.err.splitlines()
+    assert first == "plan-file: plan.json: the plan is for garden-room, not for three-bedroom"
+    assert len(others) <= 12
+    assert others[-1].endswith("more; packseq verify lists every one")
+
+
+def test_the_booklet_takes_the_options_of_its_parts(capsys: pytest.CaptureFixture[str], plan: Path) -> None:
+    options = ("--spacing", "1500", "--tolerances", "us-framing", "--share-within", "0", "--stations", "1000")
+    answer = run(capsys, "job", GARDEN, plan, *options, "--json")
+    document = json.loads(answer.out)
+    assert document["braces"]["choices"]["spacing_mm"] == 1500
+    assert document["limits"]["name"] == "us-framing"
+    assert document["setout"]["levels"][0]["reach_mm"] == 0
+    assert document["laps"]["station_mm"] == 1000
+
+
+def test_the_booklet_tells_the_faults_of_every_file_it_goes_by(
+    capsys: pytest.CaptureFixture[str], plan: Path, tmp_path: Path
+) -> None:
+    schedule = tmp_path / "schedule.csv"
+    schedule.write_text("what,where,how_many\nStrap,E77,1\n", encoding="utf-8")
+    answer = run(capsys, "job", GARDEN, plan, "--schedule", schedule, "--tolerances", "nz-frame")
+    assert answer.exit_code == 1
+    assert "there is no frame or kind of place 'E77'" in answer.err
+    assert "did you mean nz-framing?" in answer.err
+
+
 def test_lifts_of_a_plan_come_in_its_order(capsys: pytest.CaptureFixture[str], plan: Path) -> None:
     answer = run(capsys, "lifts", GARDEN, "--plan", plan, "--gust", "9", "--json")
     lifts = json.loads(answer.out)["lifts"]

@@ -22,6 +22,7 @@ from packseq.plan.file import plan_json, read_plan
 from packseq.plan.model import Move, Plan
 from packseq.scenario.model import StandChoices
 
+LIMIT_S = 5.0
 FRAMES = tuple(busy_room().scenario.frames)
 HEAPS = st.sampled_from([{"spot": "P"}, {"spot": "L"}, {"pack": "A"}, {"pack": "B"}])
 PLACES = st.one_of(
@@ -83,7 +84,7 @@ def hold(site: Site) -> None:
 def gone_on(site: Site) -> Replanned | None:
     """Return the plan from a site, None where there is a clear reason that there is none."""
     try:
-        return go_on(site)
+        return go_on(site, limit_s=LIMIT_S)
     except NoPlanError as error:
         # Whatever is there may not be stood: each reason names a frame or a rule.
         assert len(site.left.frames) == len(FRAMES) - len(site.now.state.stood)
@@ -93,7 +94,7 @@ def gone_on(site: Site) -> Replanned | None:
     return None
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=20, deadline=None)
 @given(lines=st.lists(LINES, max_size=25), stand=STANDS)
 def test_nothing_is_lost_and_there_is_a_checked_plan_or_a_reason(
     tmp_path_factory: pytest.TempPathFactory, lines: list[dict[str, Any]], stand: StandChoices
@@ -116,14 +117,14 @@ def test_nothing_is_lost_and_there_is_a_checked_plan_or_a_reason(
     assert len(stood) > len(site.now.state.stood)
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=10, deadline=None)
 @given(first=st.integers(0, 20), lines=st.lists(LINES, max_size=6), data=st.data())
 def test_a_plan_followed_for_a_while_is_made_again_and_followed_on(
     tmp_path_factory: pytest.TempPathFactory, first: int, lines: list[dict[str, Any]], data: st.DataObject
 ) -> None:
     house = busy_room()
     folder = tmp_path_factory.mktemp("day")
-    plan = go_on(site_after(folder, house, [])).done.plan
+    plan = go_on(site_after(folder, house, []), limit_s=LIMIT_S).done.plan
     noted = [*map(line_of, plan.moves[:first]), *lines]
     site = site_after(folder, house, noted, plan)
     hold(site)

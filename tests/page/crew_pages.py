@@ -1,4 +1,4 @@
-"""Crew pages of the demos and of hostile houses, by what lies nearest or by a planned order."""
+"""Crew pages of the demos and of hostile houses, by the order of a crew without a plan."""
 
 from __future__ import annotations
 
@@ -6,13 +6,13 @@ from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
-from packseq.baseline import by_nearest
+from packseq.baseline import by_frame_list, by_nearest
 from packseq.check import Replay, replay
 from packseq.house.derive import derive_house
 from packseq.house.model import House
+from packseq.page.crew import crew_page
 from packseq.scenario.model import Scenario
 from packseq.scenario.read import read_scenario
-from packseq.standup.search import plan_standup
 
 SCENARIOS = Path(__file__).parents[2] / "scenarios"
 DEMOS = ("garden-room", "three-bedroom", "l-shaped", "two-level", "tight-site")
@@ -21,11 +21,13 @@ DEMOS = ("garden-room", "three-bedroom", "l-shaped", "two-level", "tight-site")
 @cache
 def demo(name: str) -> Replay:
     """Return a demo by a plan that keeps every rule."""
-    return by_plan_of_nearest(derive_house(read_scenario(SCENARIOS / name)))
+    return unplanned(derive_house(read_scenario(SCENARIOS / name)))
 
 
-def by_plan_of_nearest(house: House) -> Replay:
-    plan = by_nearest(house).plan or plan_standup(house, limit_s=8)
+def unplanned(house: House) -> Replay:
+    """Return a house by what lies nearest, or by the frame list where a crew gets stuck with that."""
+    plan = by_nearest(house).plan or by_frame_list(house).plan
+    assert plan is not None
     done = replay(house, plan)
     assert done.kept, done.violations
     return done
@@ -38,6 +40,12 @@ HOSTILE = {
     "N2": "井戸の壁 ü",
 }
 """What the garden room's frames are called by somebody who means no good; 20 characters at most."""
+
+
+@cache
+def page_of(name: str) -> str:
+    """Return the crew's page of a demo, or of the house with hostile names."""
+    return crew_page(hostile() if name == "hostile" else demo(name))
 
 
 @cache
@@ -54,4 +62,4 @@ def hostile() -> Replay:
         packs={"<i>A": replace(pack, name="<i>A", layers=layers)},
         spots={f"&{name}": replace(spot, name=f"&{name}") for name, spot in scenario.spots.items()},
     )
-    return by_plan_of_nearest(derive_house(renamed))
+    return unplanned(derive_house(renamed))

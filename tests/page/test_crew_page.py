@@ -5,7 +5,7 @@ import re
 from dataclasses import replace
 
 import pytest
-from crew_pages import DEMOS, HOSTILE, demo, hostile
+from crew_pages import DEMOS, HOSTILE, demo, page_of
 from markup_reading import Seen
 
 from packseq.check import Violation
@@ -22,8 +22,7 @@ def test_the_data_of_every_step_are_the_checks_own_states(name: str) -> None:
     data = page_data(done)
     frames = data["frames"]
     assert len(data["states"]) == len(done.plan.moves) + 1
-    for number, state in enumerate(data["states"]):
-        true = done.state_after(number)
+    for state, true in zip(data["states"], (done.job.beginning, *done.states()), strict=True):
         assert [frames[place] for place in data["order"][: state["stood"]]] == list(true.stood)
         for heap, layers in zip(data["heaps"], state["lies"], strict=True):
             lies = [[frames[place] for place in layer] for layer in layers]
@@ -34,7 +33,7 @@ def test_the_data_of_every_step_are_the_checks_own_states(name: str) -> None:
 @pytest.mark.parametrize("name", DEMOS)
 def test_every_move_has_its_step_and_every_frame_its_tag(name: str) -> None:
     done = demo(name)
-    seen = Seen(crew_page(done))
+    seen = Seen(page_of(name))
     ids = [attributes["id"] for _, attributes in seen.elements if attributes.get("id")]
     assert len(ids) == len(set(ids))
     moves = len(done.plan.moves)
@@ -49,12 +48,12 @@ def test_every_move_has_its_step_and_every_frame_its_tag(name: str) -> None:
 
 @pytest.mark.parametrize("name", DEMOS)
 def test_a_page_is_small(name: str) -> None:
-    assert len(crew_page(demo(name)).encode()) < LARGEST_BYTES
+    assert len(page_of(name).encode()) < LARGEST_BYTES
 
 
 def test_a_step_says_all_that_the_crew_needs() -> None:
     done = demo("garden-room")
-    text = Seen(crew_page(done)).text
+    text = Seen(page_of("garden-room")).text
     stand = next(move for move in done.plan.moves if move.do == "stand" and move.touches)
     assert stand.touches is not None
     step = (
@@ -74,14 +73,14 @@ def test_a_step_says_all_that_the_crew_needs() -> None:
 
 
 def test_cautions_and_no_promise_of_safety() -> None:
-    text = Seen(crew_page(demo("garden-room"))).text
+    text = Seen(page_of("garden-room")).text
     assert "Take care" in text
     assert "they come first" in text
     assert not re.search(r"\bsafe\b", text, re.IGNORECASE)
 
 
 def test_hostile_names_stay_text() -> None:
-    page = crew_page(hostile())
+    page = page_of("hostile")
     seen = Seen(page)
     assert "img" not in seen.names
     assert not [

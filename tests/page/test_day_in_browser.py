@@ -78,7 +78,7 @@ def test_a_day_on_the_phone_is_planned_on_from_and_ticked_on(browser: Browser, t
     site = site_of(house, names_of(house, plan), plan, journal.lines)
     assert site.now.state == done.state_after(5)
 
-    new = go_on(site).done
+    new = go_on(site, limit_s=5).done
     again = shown(browser, new, tmp_path / "crew-2.html")
     first = new.plan.moves[0]
     # A phone that has none of the earlier lines ticks the new plan all the same.

@@ -52,6 +52,51 @@ def test_a_booklet_fits_its_window_and_asks_for_nothing(
     page.close()
 
 
+WORDS = "over the line of N18 and N19: another is fixed, then this shifted"
+WIDE = Table(
+    (
+        *(Column(heading) for heading in ("brace", "frame", "for", "from its")),
+        *(Column(heading, number=True) for heading in ("at mm", "cut mm", "out mm")),
+        Column("foot"),
+        Column("note"),
+        Column("done", to_fill_in=True),
+    ),
+    (("B8", "E9", "first corner", "north end", "3660", "3394", "2400", "west, slab", WORDS, ""),),
+)
+LINES = """(name) => [...document.querySelectorAll(name)].map((cell) => {
+  const style = getComputedStyle(cell);
+  const inner = cell.clientHeight - parseFloat(style.paddingTop) - parseFloat(style.paddingBottom);
+  return inner / parseFloat(style.lineHeight);
+})"""
+A4_PX = round((210 - 24) / 25.4 * 96)
+
+
+@pytest.mark.parametrize("width", [PHONE["width"], A4_PX], ids=["phone", "A4"])
+def test_short_phrases_stay_whole_and_long_ones_are_not_squeezed(
+    browser: Browser, tmp_path: Path, width: int
+) -> None:
+    file = tmp_path / "wide.html"
+    sheet = Sheet("Braces", "a house", ("Mind.",), (Section("Every brace", (WIDE,)),))
+    file.write_text(booklet_page("The job", "a house", [sheet]), encoding="utf-8")
+    page = browser.new_page(viewport={"width": width, "height": 900})
+    page.goto(file.as_uri())
+    if width == A4_PX:
+        page.emulate_media(media="print")
+    # The row is as high as its highest cell, the note: 10 rem hold its 66 letters in four lines or five.
+    (lines,) = page.evaluate(LINES, "td.long")
+    assert lines < 5.5
+    wraps = page.evaluate(
+        "[...document.querySelectorAll('td.short')].map((c) => getComputedStyle(c).whiteSpace)"
+    )
+    assert set(wraps) == {"nowrap"}
+    assert len(wraps) == 8
+    assert sideways_px(page) <= 0
+    if width == A4_PX:
+        box = "document.querySelector('.table')"
+        assert page.evaluate(f"{box}.querySelector('table').offsetWidth <= {box}.clientWidth + 1")
+    page.close()
+
+
 def test_what_is_ticked_and_filled_in_survives_a_reload(browser: Browser, file: Path) -> None:
     context = browser.new_context()
     page = context.new_page()

@@ -11,6 +11,7 @@ from packseq.house.derive import derive_house
 from packseq.house.model import House
 from packseq.scenario.model import Crew, Frame, Scenario, StandChoices
 from packseq.scenario.read import read_scenario
+from packseq.sitework.setout import Choices, SetOut, set_out
 
 SCENARIOS = Path(__file__).parents[2] / "scenarios"
 Line = tuple[float, float, float, float]
@@ -70,3 +71,7 @@ def butted_box(length_mm: float, depth_mm: float, thickness_mm: float = 90.0) ->
 
 def slab_of(length_mm: float, depth_mm: float) -> Ring:
     return ((0.0, 0.0), (length_mm, 0.0), (length_mm, depth_mm), (0.0, depth_mm))
+
+
+def lines_of(house: House, level: int = 0, choices: Choices | None = None) -> SetOut:
+    return set_out(house, house.levels[level], choices or Choices())

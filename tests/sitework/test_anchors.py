@@ -64,6 +64,27 @@ def test_a_strapped_stud_has_an_anchor_within_150() -> None:
     assert places == pytest.approx((150, 607.5, 1065, 1950, 2835, 3397.5, 3960))
 
 
+@pytest.mark.parametrize(
+    ("stud", "own", "held"),
+    [
+        # The hold-down at 100 is 140 off and counts as its own.
+        (240.0, None, True),
+        # 200 off; an anchor would stand at 150 to 165, nearer than 75 to the hold-down: none, and it is told.
+        (300.0, None, False),
+        # 315 - 135 = 180 is 80 from the hold-down.
+        (315.0, 180.0, True),
+    ],
+)
+def test_a_stud_beside_a_hold_down_has_it_or_its_own_or_none(
+    stud: float, own: float | None, held: bool
+) -> None:
+    strapped = StrappedStud(stud, opening_beyond=True)
+    places = anchor_places(2400, NZ, hold_downs=(100, 2300), strapped=[strapped])
+    assert places is not None
+    assert (own in places) == (own is not None)
+    assert strapped.held_by([*places, 100]) == held
+
+
 @given(
     length=st.floats(200, 12_000),
     rule=st.sampled_from([NZ, US, SHOT]),
@@ -85,3 +106,10 @@ def test_whatever_the_plate_the_rule_is_kept(
     assert length - fixed[-1] <= known.end_most_mm + 1e-6
     assert all(after - before <= known.spacing_mm + 1e-6 for before, after in pairwise(fixed))
     assert all(abs(place - each) >= 75 - 1e-6 for place in places for each in hold_downs)
+    # A stud has a fixing within 150 mm, or a hold-down or an end of the plate leaves no room for one.
+    for stud in studs:
+        low, high = stud.within_mm
+        crowded = any(low - 75 < each < high + 75 for each in hold_downs)
+        least = known.end_least_mm
+        at_end = stud.anchor_mm < least or stud.anchor_mm > length - least
+        assert stud.held_by(fixed) or crowded or at_end

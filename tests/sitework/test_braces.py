@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import math
 from functools import cache
+from itertools import combinations
 
 import pytest
 from shapely import Polygon
-from site_plans import DEMOS, OUTER, demo_plan, drawn, stood_in_order
+from site_plans import OUTER, demo_plan, drawn, each_demo, stood_in_order
 
 from packseq.scenario.model import Opening
 from packseq.sitework.braces.bracedata import bracing_document
@@ -15,6 +16,7 @@ from packseq.sitework.braces.bracing import Bracing, bracing_sheet, study_bracin
 from packseq.sitework.braces.choices import BraceChoices
 from packseq.sitework.braces.order import LEAST_ALONE, brace_order
 from packseq.sitework.braces.permanent import temporary_kn
+from packseq.sitework.braces.picture import brace_labels, braces_view
 from packseq.sitework.braces.room import Way, steepness
 from packseq.sitework.braces.spacing import clear_places, wanted_braces
 from packseq.sitework.braces.timber import stock_mm
@@ -30,6 +32,12 @@ def test_a_brace_at_45_degrees() -> None:
     assert way.length_mm == pytest.approx(135.76, abs=0.01)
     assert way.length_mm == pytest.approx(8 * 17, abs=0.3)
     assert way.reach_mm == 96
+
+
+def test_the_spacing_is_that_of_american_practice() -> None:
+    # Braces every 8 to 10 ft at about 45 degrees, from memory; no standard was found.
+    assert 8 * 304.8 <= RULE.spacing_mm <= 10 * 304.8
+    assert RULE.angle_deg == 45
 
 
 @pytest.mark.parametrize(
@@ -122,7 +130,7 @@ def demo_bracing(name: str) -> Bracing:
     return study_bracing(demo_plan(name), RULE)
 
 
-@pytest.mark.parametrize("demo", DEMOS)
+@each_demo
 def test_no_frame_is_let_go_without_what_holds_it(demo: str) -> None:
     done = demo_plan(demo)
     stands = demo_bracing(demo).stands
@@ -142,7 +150,7 @@ def test_no_frame_is_let_go_without_what_holds_it(demo: str) -> None:
             assert held[-1] >= min(frame.length_mm - RULE.from_end_mm, frame.length_mm / 2)
 
 
-@pytest.mark.parametrize("demo", DEMOS)
+@each_demo
 def test_no_brace_comes_down_on_a_standing_frame(demo: str) -> None:
     done = demo_plan(demo)
     frames = done.job.house.scenario.frames
@@ -196,3 +204,28 @@ def test_the_sheet_opens_with_cautions_and_never_says_safe() -> None:
     document = bracing_document(bracing)
     assert document["temporary_kn"] == pytest.approx([35.16])
     assert len(document["braces"]) == len(bracing.braces)
+
+
+@each_demo
+def test_no_name_on_the_drawing_lies_on_another(demo: str) -> None:
+    bracing = demo_bracing(demo)
+    house = bracing.done.job.house
+    for level in house.levels:
+        own = [brace for brace in bracing.braces if brace.frame.level == level.level]
+        view = braces_view(house, level.level, own)
+        boxes = [label.box for label in brace_labels(house, level.level, own, view)]
+        assert len(boxes) >= sum(brace.fixed for brace in own)
+        assert not any(first.overlaps(second) for first, second in combinations(boxes, 2))
+
+
+def test_a_brace_over_a_line_is_to_be_shifted_before_that_frame_goes_up() -> None:
+    # The box with a wall P at x 2000 to 2090, as in the laps; S, E, N and W go first. E's braces come down
+    # 2400 inside, clear of it; those of W, 2400 from x 90, reach x 2490: over P's line.
+    lines = {**OUTER, "P": (2135.0, 90.0, 2135.0, 5910.0)}
+    done = stood_in_order([drawn(name, lines[name]) for name in "SENWP"])
+    stands = brace_order(done, RULE)
+    crossing = [brace for stood in stands for brace in stood.braces if brace.way and brace.way.crosses]
+    assert all(brace.way is not None and brace.way.crosses == ("P",) for brace in crossing)
+    assert stands[-1].frame == "P"
+    assert stands[-1].to_shift == tuple(brace.name for brace in crossing)
+    assert all(not stood.to_shift for stood in stands[:-1])

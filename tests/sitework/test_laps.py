@@ -2,19 +2,27 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 from itertools import pairwise
+from pathlib import Path
 
 import pytest
-from site_plans import DEMOS, OUTER, demo_plan, drawn, stood_in_order
+from site_plans import OUTER, demo_plan, drawn, each_demo, stood_in_order
 
 from packseq.scenario.model import Opening
+from packseq.sheet import Table, Ticks
 from packseq.sitework.laps.anchors import RULES
 from packseq.sitework.laps.lapdata import laps_document
-from packseq.sitework.laps.lapsheets import laps_sheet
+from packseq.sitework.laps.lapsheets import lap_sections, laps_sheet
 from packseq.sitework.laps.plates import PlateChoices
 from packseq.sitework.laps.stations import Station, stations
+from packseq.sitework.laps.strings import string_side
 from packseq.sitework.laps.study import LapChoices, Laps, study_laps
+from packseq.sitework.readings.file import read_readings
+from packseq.sitework.readings.tasks import job_of
+from packseq.sitework.readings.tolerances import SETS
+from packseq.sitework.setout import Choices
 
 CHOICES = LapChoices(PlateChoices(RULES["nz-drilled"], RULES["nz-drilled"]))
 
@@ -92,7 +100,72 @@ def test_a_plate_stops_at_a_doorway_and_keeps_off_the_edge_of_the_slab() -> None
     assert south[0].fixings_mm == pytest.approx((150, 865))
 
 
-@pytest.mark.parametrize("demo", DEMOS)
+def strings(laps: Laps) -> list[Table]:
+    lap = lap_sections(laps, 1)[1]
+    return [part for part in lap.parts if isinstance(part, Table)]
+
+
+def test_a_string_has_its_limit_over_the_length_of_its_wall() -> None:
+    # NZS 3604 table 2.1, from memory: 5 mm in 10 m, more over more. The north wall of the three-bedroom house
+    # is 15 m: 7.5 mm; the west wall, 8.22 m: 5 mm.
+    titles = [table.title for table in strings(demo_laps("three-bedroom"))]
+    north, west = (next(title for title in titles if title.startswith(wall)) for wall in ("north", "west"))
+    assert north.endswith("string on its north; within 7.5 mm of the gauge")
+    assert west.endswith("string on its west; within 5.0 mm of the gauge")
+
+
+def test_the_string_of_an_internal_wall_is_where_the_file_of_readings_has_it(tmp_path: Path) -> None:
+    # What the sheet says in its last column, read back as a file: 8 mm too far from the string moves each
+    # frame toward the side that the sheet names.
+    laps = demo_laps("three-bedroom")
+    rows = []
+    sides = []
+    for line, table in zip(
+        [line for line in laps.levels[0].lines if line.bottom], strings(laps), strict=True
+    ):
+        side = table.title.partition("string on its ")[2].partition(";")[0]
+        for *_, place in table.rows:
+            frame, _, rest = place.partition(" at ")
+            at_mm, _, told = rest.partition(", ")
+            rows.append(f"line,{frame},{at_mm},33,25,{told}")
+            sides.append(side)
+        assert side == string_side(line.wall)
+    file = tmp_path / "readings.csv"
+    file.write_text("check,where,at_mm,reading_mm,gauge_mm,side\n" + "\n".join(rows), encoding="utf-8")
+    job = job_of(laps.job.house, Choices())
+    readings = read_readings(file, job).readings
+    assert [each.task.if_more.rpartition(" ")[2] for each in readings] == sides
+
+
+def test_what_the_set_has_no_limit_for_is_said() -> None:
+    laps = replace(demo_laps("garden-room"), choices=replace(CHOICES, limits=SETS["us-warranty"]))
+    assert "has no limit for this" in repr(lap_sections(laps, 1)[1])
+    assert "Limit (us-warranty, plumb): 9.525 mm in 812.8 mm" in repr(lap_sections(laps, 1)[4])
+
+
+def test_leans_are_read_the_way_that_the_file_of_readings_has_them() -> None:
+    # P goes from south to north, so left of its way is west; the outer frames lean out.
+    (section,) = [each for each in lap_sections(box_with_room(), 1) if each.heading.startswith("Lap 6")]
+    ticks = next(part for part in section.parts if isinstance(part, Ticks))
+    assert [item.to_measure for item in ticks.items] == [
+        ("P west mm in 2400", "S out mm in 2400"),
+        ("N out mm in 2400", "P west mm in 2400"),
+    ]
+
+
+def test_a_strapped_stud_that_no_anchor_can_stand_beside_is_told() -> None:
+    # A window from 300: its stud's anchor would stand at 150 to 165, and the hold-down stands at 100.
+    window = Opening("window", 300, 900, 900, 2000)
+    frames = [drawn(name, line, *((window,) if name == "S" else ())) for name, line in OUTER.items()]
+    choices = LapChoices(replace(CHOICES.plates, hold_downs=frozenset({"S"})))
+    laps = study_laps(stood_in_order(frames), choices)
+    (south,) = [plate for plate in laps.levels[0].plates if plate.frame == "S"]
+    hook = laps.tapes["S"].hook
+    assert south.unheld_mm == ((300,) if hook == "west end" else (5700,))
+    assert "ask before fixing: S " in repr(lap_sections(laps, 1)[2])
+
+
+@each_demo
 def test_every_plate_of_a_demo_keeps_the_rule(demo: str) -> None:
     laps = demo_laps(demo)
     rule = RULES["nz-drilled"]
@@ -110,7 +183,7 @@ def test_every_plate_of_a_demo_keeps_the_rule(demo: str) -> None:
     assert all(not level.plates for level in laps.levels[1:])
 
 
-@pytest.mark.parametrize("demo", DEMOS)
+@each_demo
 def test_every_join_and_wall_of_a_demo_is_in_the_laps(demo: str) -> None:
     laps = demo_laps(demo)
     house = laps.job.house

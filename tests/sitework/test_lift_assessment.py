@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 import pytest
-from site_plans import DEMOS, demo_house, demo_plan
+from site_plans import demo_house, demo_plan, each_demo
 from small_house import hut, lean, pile, plan_of
 
 from packseq.check import replay
 from packseq.sitework.lifts.assess import (
-    LiftChoices,
     frames_upright,
     lifts_as_delivered,
     lifts_of_plan,
 )
+from packseq.sitework.lifts.choices import LiftChoices
 from packseq.sitework.lifts.lifting import lifting_document, lifting_sheet, study_lifting
 from packseq.sitework.lifts.niosh import Posture, recommended_kg
 
@@ -103,7 +103,7 @@ def test_a_gust_is_held_against_both_figures() -> None:
         assert said in row[-1]
 
 
-@pytest.mark.parametrize("demo", DEMOS)
+@each_demo
 def test_every_lift_of_a_demo(demo: str) -> None:
     done = demo_plan(demo)
     lifting = study_lifting(done.job.house, CHOICES, plan=done)

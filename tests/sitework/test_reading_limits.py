@@ -7,6 +7,7 @@ import pytest
 from packseq.errors import InputError
 from packseq.sitework.readings.ownset import own_set, tolerance_set
 from packseq.sitework.readings.tolerances import CHECKS, SETS, Limit
+from packseq.sitework.usual import LEVEL_MM, WITHIN_MM
 
 
 def test_a_short_length_is_not_pro_rated_unless_it_is_said() -> None:
@@ -35,6 +36,8 @@ def test_a_longer_length_gives_more_up_to_the_most() -> None:
         ("us-framing", 480.0, None),  # 1/4 in in 10 ft, the same slope
         ("us-wallboard", 384.0, None),  # 1/4 in in 8 ft; 6.25 mm in 2.4 m if it were pro-rated
         ("us-warranty", 85.333, 28.125),  # 3/8 in in 32 in
+        ("us-light-commercial", 128.0, 18.75),  # 1/4 in in 32 in
+        ("ca-warranty", 126.316, 19.0),  # 19 mm in 2400 mm, 1 in 126
     ],
 )
 def test_plumb_limits_have_the_slope_of_their_source(
@@ -51,6 +54,10 @@ def test_plumb_limits_have_the_slope_of_their_source(
 @pytest.mark.parametrize(
     ("name", "check", "length_mm", "allowed_mm"),
     [
+        ("nz-framing", "line", 10_000, 5.0),  # NZS 3604 table 2.1, from memory: 5 mm in any 10 m
+        ("nz-framing", "line", 40_000, 10.0),  # 10 mm in all
+        ("nz-framing", "plumb", 2400, 5.0),  # 5 mm in 2.4 m: Build 184, Build 155 figure 3
+        ("nz-framing", "plumb", 9600, 15.0),  # 15 mm in all
         ("nz-framing", "position", 100, 5.0),  # NZS 3604: wall location within 5 mm (Build 184)
         ("nz-framing", "level", 10_000, 5.0),  # 5 mm in 10 m
         ("nz-framing", "level", 30_000, 10.0),  # 10 mm in all
@@ -60,6 +67,9 @@ def test_plumb_limits_have_the_slope_of_their_source(
         ("us-framing", "level", 100 * 304.8, 12.7),  # 1/2 in overall
         ("us-framing", "line", 8 * 304.8, 6.35),  # 1/4 in in 8 ft
         ("us-framing", "position", 100, 25.4 / 8),  # 1/8 in under 10 ft
+        ("us-tile", "plumb", 8 * 304.8, 25.4 / 8),  # 1/8 in in 8 ft, tile on thin-set
+        ("us-light-commercial", "plumb", 32 * 25.4, 25.4 / 4),  # 1/4 in in 32 in
+        ("ca-warranty", "plumb", 2400, 19.0),  # 19 mm in 2400 mm
     ],
 )
 def test_published_limits_are_copied_right(
@@ -67,6 +77,12 @@ def test_published_limits_are_copied_right(
 ) -> None:
     limit = next(limit for key, limit in SETS[name].limits.items() if key == check)
     assert limit.allowed_mm(length_mm) == pytest.approx(allowed_mm)
+
+
+def test_a_slab_counts_as_level_and_as_drawn_within_published_limits() -> None:
+    # NZS 3109 table 5.2: slab level within 5 mm; NZS 3604: walls where they belong within 5 mm. Both as
+    # quoted by BRANZ Build 184.
+    assert (LEVEL_MM, WITHIN_MM) == (5.0, 5.0)
 
 
 def test_every_limit_names_its_source() -> None:

@@ -1,8 +1,10 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from itertools import combinations
 
+import numpy as np
 import pytest
 
 from packseq.geometry import Ring
@@ -10,6 +12,8 @@ from packseq.sitework.slab.model import Tape
 from packseq.sitework.slab.network import adjust
 from packseq.sitework.slab.shape import corner_shapes, sides
 from packseq.sitework.slabedges import corners_at
+
+BASE = ("C1", "C2")
 
 
 def leaning(length_mm: float, depth_mm: float, lean_mm: float) -> tuple[Ring, list[Tape]]:
@@ -66,6 +70,34 @@ def test_five_millimetres_between_the_diagonals_of_twelve_by_nine() -> None:
     first, *_ = corner_shapes(slab, adjust(tapes, corners_at(slab), ("C1", "C2")))
     assert abs(first.turned_deg) == pytest.approx(0.01989, abs=5e-6)
     assert abs(first.out_mm) == pytest.approx(3.125, abs=5e-4)
+
+
+def test_equal_sides_and_equal_diagonals_are_a_rectangle() -> None:
+    # Math Central, University of Regina, QQ.09.09: 40 x 30 with both diagonals 50 is a rectangle.
+    slab = ((0.0, 0.0), (40_100.0, 0.0), (40_000.0, 30_000.0), (0.0, 29_900.0))
+    lengths = {("C1", "C2"): 40, ("C2", "C3"): 30, ("C3", "C4"): 40, ("C1", "C4"): 30}
+    lengths |= {("C1", "C3"): 50, ("C2", "C4"): 50}
+    tapes = [Tape(2, pair, 1000.0 * length, 2.0) for pair, length in lengths.items()]
+    shapes = corner_shapes(slab, adjust(tapes, corners_at(slab), ("C1", "C2")))
+    assert [each.angle_deg for each in shapes] == pytest.approx([90.0] * 4, abs=1e-6)
+
+
+def test_adjusted_distances_lie_in_one_plane() -> None:
+    # Six distances between four points of a plane have a Cayley-Menger determinant of 0 (a textbook
+    # fact). Taped ones seldom do; adjusted ones must.
+    slab, tapes = leaning(9000, 6000, 5.0)
+    taped = [Tape(2, tape.corners, tape.measured_mm + 4.0 * (-1) ** at, 2.0) for at, tape in enumerate(tapes)]
+    adjusted = {each.tape.corners: each.adjusted_mm for each in adjust(taped, corners_at(slab), BASE).tapes}
+
+    def determinant(lengths: Mapping[tuple[str, str], float]) -> float:
+        metres = np.ones((5, 5)) - np.eye(5)
+        for (first, second), length in lengths.items():
+            row, column = int(first[1]), int(second[1])
+            metres[row, column] = metres[column, row] = (length / 1000) ** 2
+        return float(np.linalg.det(metres))
+
+    assert determinant(adjusted) == pytest.approx(0.0, abs=1e-6)
+    assert abs(determinant({tape.corners: tape.measured_mm for tape in taped})) > 0.1
 
 
 def test_sides_are_told_drawn_and_measured() -> None:

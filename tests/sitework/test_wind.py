@@ -125,6 +125,23 @@ def test_beaufort(speed: float, force: int) -> None:
     assert beaufort(speed).number == force
 
 
+def test_beaufort_limits_are_the_published_ones() -> None:
+    # Two published tables (one after the Central Weather Bureau, one in a weather station's manual): m/s, and
+    # the km/h that the bands begin at, which are whole numbers near 3.6 times as much.
+    assert LOWER_LIMITS_M_PER_S[1:] == (0.3, 1.6, 3.4, 5.5, 8.0, 10.8, 13.9, 17.2, 20.8, 24.5, 28.5, 32.7)
+    in_km_per_h = (1, 6, 12, 20, 29, 39, 50, 62, 75, 89, 103, 118)
+    for limit, whole in zip(LOWER_LIMITS_M_PER_S[1:], in_km_per_h, strict=True):
+        assert limit * 3.6 == pytest.approx(whole, abs=0.9)
+
+
+@pytest.mark.parametrize("slimness", [5.001, 6, 8, 20])
+def test_oblique_wind_on_a_long_wall_is_no_more_than_what_is_used(slimness: float) -> None:
+    # AS/NZS 1170.2, 45 degrees, b/c > 5, on the ground: 2.4 to 2 h, 1.2 to 4 h, 0.6 beyond (two public
+    # programs). Its mean along the wall: (4.8 + 2.4 + 0.6 (b/h - 4)) / (b/h).
+    oblique = (4.8 + 2.4 + 0.6 * (slimness - 4)) / slimness
+    assert mean_zone_coefficient(slimness, 1) >= oblique
+
+
 def test_beaufort_limits_follow_their_formula() -> None:
     # World Meteorological Organization, from memory: v = 0.836 B^1.5. At B + 0.5, floored to 0.1, it gives
     # the upper limit of each force of the published table, 0.1 below the next lower limit.

@@ -21,6 +21,7 @@ import shapely.affinity
 from walk_oracle import TriedLines, Whereabouts
 
 from packseq.house.model import House, LevelHouse
+from packseq.plan.begin import Begin
 from packseq.scenario.model import Frame, Pack, Place, Spot
 
 Cost = tuple[int, ...]
@@ -54,13 +55,16 @@ class Oracle:
     """A house and what the oracle may do to stand it.
 
     `once` allows each frame to be set aside once only; `pack_tops` allows frames on top of
-    packs that take them; `spots` stand in for those of the scenario.
+    packs that take them; `spots` stand in for those of the scenario. With `begin` it goes on from
+    there, in the directions `ways`; the house has the crew and the packs' places of that moment.
     """
 
     house: House
     once: bool = False
     pack_tops: bool = True
     spots: tuple[Spot, ...] | None = None
+    begin: Begin | None = None
+    ways: Directions | None = None
 
     @property
     def there(self) -> tuple[Spot, ...]:
@@ -70,6 +74,8 @@ class Oracle:
     @property
     def directions(self) -> Directions:
         """The directions that the scenario allows."""
+        if self.ways is not None:
+            return self.ways
         wanted = self.house.scenario.stand.direction
         return ("anticlockwise", "clockwise") if wanted == "auto" else (wanted,)
 
@@ -122,6 +128,8 @@ class Lap:
             tuple(tuple(sorted(layer)) for layer in pack.layers) for pack in scenario.packs.values()
         )
         start = State(delivered, tuple(() for _ in self.oracle.there), frozenset(), None, None)
+        if self.oracle.begin is not None:
+            start = self._begun(self.oracle.begin)
         nothing: Cost = (0, 0) if worth else (0, 0, 0)
         ticket = count()
         waiting: list[tuple[Cost, int, State]] = [(nothing, next(ticket), start)]
@@ -131,7 +139,7 @@ class Lap:
             cost, _, state = heapq.heappop(waiting)
             if cost > least[state]:
                 continue
-            if len(state.stood) == len(scenario.frames):
+            if not self.wanted - state.stood:
                 return Optimum(cost, _moves_to(state, came))
             for text, extra, walked, broken, following in self.moves(state):
                 step = (worth * extra + walked, broken) if worth else (extra, walked, broken)
@@ -141,6 +149,23 @@ class Lap:
                     came[following] = (state, text)
                     heapq.heappush(waiting, (after, next(ticket), following))
         return None
+
+    @cached_property
+    def wanted(self) -> frozenset[str]:
+        """The frames that are stood in the end."""
+        begin = self.oracle.begin
+        return frozenset(self.oracle.house.scenario.frames).difference(
+            () if begin is None else begin.left_out
+        )
+
+    def _begun(self, begin: Begin) -> State:
+        packs = tuple(
+            tuple(tuple(sorted(layer.frames)) for layer in begin.packs.get(name, ()))
+            for name in self.oracle.house.scenario.packs
+        )
+        lying = ((spot.kind, begin.spots.get(spot.name, ())) for spot in self.oracle.there)
+        spots = tuple(names if kind == "pile" else tuple(sorted(names)) for kind, names in lying)
+        return State(packs, spots, frozenset(begin.stood), None, None)
 
     def moves(self, state: State) -> Iterator[tuple[str, int, int, int, State]]:
         """Yield every move the rules allow: its text, extra lifts, walking, breaks and the state after."""
@@ -153,7 +178,11 @@ class Lap:
             if fetched is None:
                 continue
             line = Whereabouts(frames[name].middle, name)
-            if self.may_stand(name, state.stood) and not self.covered(name, packs, spots):
+            if (
+                name in self.wanted
+                and self.may_stand(name, state.stood)
+                and not self.covered(name, packs, spots)
+            ):
                 carried = self._leg(level, pick_up, line, frames[name], state.stood)
                 if carried is not None:
                     broken = state.last is not None and name not in self.oracle.house.touches[state.last]
@@ -303,8 +332,10 @@ class Lap:
     def _closed_enough(self, level: LevelHouse, stood: frozenset[str]) -> bool:
         choices = self.oracle.house.scenario.stand
         missing = set(level.perimeter) - stood
+        order = self._order(level)
+        last_of_lap = choices.lap != "one-way" or missing == set(order[len(order) - len(missing) :])
         return choices.internals_any_time or (
-            len(missing) <= choices.hold_open and not missing & set(level.reference)
+            len(missing) <= choices.hold_open and not missing & set(level.reference) and last_of_lap
         )
 
 

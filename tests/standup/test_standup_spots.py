@@ -20,6 +20,7 @@ from packseq.geometry import Ring
 from packseq.house.model import House, LevelHouse
 from packseq.scenario.model import Opening, Place, Scenario, Spot, StandChoices
 from packseq.standup.bounds import least_any_plan_walks
+from packseq.standup.jobs import all_jobs
 from packseq.standup.search import plan_standup
 from packseq.standup.staging import proposed_spots, why_there
 from packseq.standup.staging.ground import level_ground
@@ -231,7 +232,7 @@ def test_no_crew_without_a_plan_walks_less_than_any_plan_must(name: str) -> None
     for crew in (by_frame_list, by_nearest):
         plan = crew(house).plan
         if plan is not None:
-            assert 0 < least_any_plan_walks(house) <= replay(house, plan).cost.walking_mm
+            assert 0 < least_any_plan_walks(all_jobs(house)[0]) <= replay(house, plan).cost.walking_mm
 
 
 @settings(max_examples=60, deadline=None, derandomize=True)
@@ -239,7 +240,7 @@ def test_no_crew_without_a_plan_walks_less_than_any_plan_must(name: str) -> None
 def test_no_best_plan_walks_less_than_any_plan_must(house: House) -> None:
     best = Oracle(house).best()
     if best is not None:
-        assert least_any_plan_walks(house) <= best.cost[1]
+        assert least_any_plan_walks(all_jobs(house)[0]) <= best.cost[1]
 
 
 def test_the_least_that_any_plan_walks_by_hand() -> None:
@@ -252,4 +253,4 @@ def test_the_least_that_any_plan_walks_by_hand() -> None:
     # 2691.5: 18497.3, less the longest, E4's 3287.6, for the frame stood last: 15209.7.
     # Together 51788.5, in whole mm 51788, less 2 mm for each of 8 frames: 51772.
     house = demo("garden-room")
-    assert least_any_plan_walks(house) == 51_772
+    assert least_any_plan_walks(all_jobs(house)[0]) == 51_772

@@ -7,14 +7,21 @@ from typing import Annotated
 
 import typer
 
-from packseq.cli.options import AsJson, DirectionOption, Folder, Force, LapOption, Limit, Seed
+from packseq.cli.options import (
+    AsJson,
+    DirectionOption,
+    Folder,
+    Force,
+    LapOption,
+    Limit,
+    PlanOption,
+    PlanOut,
+    Seed,
+)
 from packseq.cli.ranges import between
 
 JournalFile = Annotated[
     Path, typer.Option("--journal", metavar="FILE", help="The journal, such as day.jsonl.")
-]
-DayPlan = Annotated[
-    Path | None, typer.Option("--plan", metavar="PLAN", help="The plan that is worked by, such as plan.json.")
 ]
 
 
@@ -31,7 +38,7 @@ def record(
     ],
     *,
     journal: JournalFile,
-    plan_file: DayPlan = None,
+    plan_file: PlanOption = None,
     spot: Annotated[
         str | None, typer.Option("--spot", metavar="SPOT", help="The spot it lies on now.")
     ] = None,
@@ -70,9 +77,12 @@ def record(
 
 
 def status(
-    folder: Folder, *, journal: JournalFile, plan_file: DayPlan = None, as_json: AsJson = False
+    folder: Folder, *, journal: JournalFile, plan_file: PlanOption = None, as_json: AsJson = False
 ) -> None:
-    """Show how far the job is, what comes next, what waits where, and what is amiss."""
+    """Show how far the job is and what comes next.
+
+    Also what waits where, and what is amiss.
+    """
     from packseq.cli.standing_now import show_status  # noqa: PLC0415
 
     show_status(folder, journal, plan_file, as_json=as_json)
@@ -82,11 +92,8 @@ def replan(
     folder: Folder,
     *,
     journal: JournalFile,
-    plan_file: DayPlan = None,
-    out: Annotated[
-        Path | None,
-        typer.Option("--out", metavar="FILE", help="Write the new plan file here, such as plan-2.json."),
-    ] = None,
+    plan_file: PlanOption = None,
+    out: PlanOut = None,
     limit_s: Limit = 60.0,
     seed: Seed = 0,
     lap: LapOption = None,
@@ -94,9 +101,10 @@ def replan(
     force: Force = False,
     as_json: AsJson = False,
 ) -> None:
-    """Find the best plan from here on: what stands stays, what lies where it lies.
+    """Find the best plan from here on.
 
-    What is missing, damaged or too heavy for the crew is left out, with all that the rules hold back for it.
+    What stands stays, and what lies somewhere is taken from there. What is missing, damaged or too
+    heavy for the crew is left out, with all that the rules hold back for it.
     """
     from packseq.cli.choices import Choices  # noqa: PLC0415
     from packseq.cli.replanning import ReplanJob, replan_scenario  # noqa: PLC0415

@@ -7,42 +7,38 @@ from typing import Annotated
 
 import typer
 
-from packseq.cli.options import AsJson, Folder, Force, Limit, PageOut, PlanFile
-from packseq.cli.ranges import between, each_between
-from packseq.sitework.anchornames import AnchorName
-from packseq.sitework.braces.choices import Side
-from packseq.sitework.lifts.niosh import MOST_HOURS, RATES, Coupling
+from packseq.cli.options import AsJson, Folder, Force, Limit, PageOut, PlanFile, PlanOption
+from packseq.cli.siteoptions import (
+    Anchors,
+    Angle,
+    BraceSide,
+    BracingFile,
+    DeliveredFile,
+    Each,
+    FromEnd,
+    Grip,
+    Gust,
+    Hands,
+    Hours,
+    InternalAnchors,
+    Offset,
+    Permanent,
+    PerMinute,
+    Push,
+    Reach,
+    Schedule,
+    ShareWithin,
+    Spacing,
+    Stations,
+    Tolerances,
+    Turn,
+)
+from packseq.sitework.braces.choices import BraceChoices
+from packseq.sitework.laps.stations import STATION_MM
+from packseq.sitework.lifts.choices import LiftChoices
+from packseq.sitework.usual import OFFSET_MM, REACH_MM, TOLERANCES
 
-PlanOption = Annotated[
-    Path | None, typer.Option("--plan", metavar="PLAN", help="A plan file: every lift of it, in order.")
-]
-Gust = Annotated[
-    float | None,
-    typer.Option(
-        "--gust", metavar="M_PER_S", callback=between(0, 100), help="The forecast gust, in metres a second."
-    ),
-]
-
-
-Schedule = Annotated[
-    Path | None,
-    typer.Option("--schedule", metavar="FILE.csv", help="The fixing schedule: what, where, how_many."),
-]
-DeliveredFile = Annotated[
-    Path | None,
-    typer.Option("--delivered", metavar="FILE.csv", help="What was delivered: what, how_many."),
-]
-BracingFile = Annotated[
-    Path | None,
-    typer.Option("--bracing", metavar="FILE.csv", help="The bracing walls: frame, bracing_units."),
-]
-Anchors = Annotated[
-    AnchorName, typer.Option("--anchors", help="The rule for bottom plates of external frames.")
-]
-InternalAnchors = Annotated[
-    AnchorName | None,
-    typer.Option("--internal-anchors", help="The rule for internal ones. [default: the same]"),
-]
+_LIFTS, _BRACES = LiftChoices(), BraceChoices()
 
 
 def lifts(
@@ -50,69 +46,25 @@ def lifts(
     *,
     plan_file: PlanOption = None,
     gust_m_per_s: Gust = None,
-    each_kg: Annotated[
-        float | None,
-        typer.Option(
-            "--each",
-            metavar="KG",
-            callback=between(1, 100),
-            help="What one person could lift alone, for the team guidance. [default: the crew's share]",
-        ),
-    ] = None,
-    reach_mm: Annotated[
-        float,
-        typer.Option(
-            "--reach", metavar="MM", callback=between(100, 1000), help="From the ankles out to the hands."
-        ),
-    ] = 400,
-    hands_mm: Annotated[
-        float | None,
-        typer.Option(
-            "--hands",
-            metavar="MM",
-            callback=between(0, 2500),
-            help="Height of the hands at lift-off. [default: from where each frame lies]",
-        ),
-    ] = None,
-    turn_deg: Annotated[
-        float,
-        typer.Option(
-            "--turn", metavar="DEGREES", callback=between(0, 180), help="How far the load lies to the side."
-        ),
-    ] = 0,
-    per_minute: Annotated[
-        float, typer.Option("--per-minute", metavar="LIFTS", callback=between(0, 60), help="Lifts a minute.")
-    ] = RATES[0],
-    hours: Annotated[
-        float,
-        typer.Option(
-            "--hours",
-            metavar="HOURS",
-            callback=between(0.1, MOST_HOURS),
-            help="Hours of lifting work in the day.",
-        ),
-    ] = MOST_HOURS,
-    grip: Annotated[Coupling, typer.Option("--grip", help="How good the grip is.")] = "poor",
-    push_kg: Annotated[
-        float,
-        typer.Option(
-            "--push",
-            metavar="KG",
-            callback=between(1, 50),
-            help="What one person can push and keep up, in kg of force.",
-        ),
-    ] = 7,
+    each_kg: Each = _LIFTS.each_kg,
+    reach_mm: Reach = _LIFTS.reach_mm,
+    hands_mm: Hands = _LIFTS.hands_mm,
+    turn_deg: Turn = _LIFTS.turn_deg,
+    per_minute: PerMinute = _LIFTS.per_minute,
+    hours: Hours = _LIFTS.hours,
+    grip: Grip = _LIFTS.coupling,
+    push_kg: Push = _LIFTS.push_kg,
     out: PageOut = None,
     force: Force = False,
     as_json: AsJson = False,
 ) -> None:
-    """Show how many people each lift takes, which call for a machine, and from which wind to stop.
+    """Show how many people each lift takes.
 
+    And which lifts call for a machine, and from which wind to stop. With --plan every lift of it, in order.
     Not one of the figures decides: the person who leads the work does.
     """
     from packseq.cli.lifting import show_lifting  # noqa: PLC0415
     from packseq.cli.sheets import SheetOptions  # noqa: PLC0415
-    from packseq.sitework.lifts.assess import LiftChoices  # noqa: PLC0415
 
     choices = LiftChoices(each_kg, reach_mm, hands_mm, turn_deg, per_minute, hours, grip, push_kg)
     show_lifting(SheetOptions(folder, out, force=force, as_json=as_json), choices, plan_file, gust_m_per_s)
@@ -122,44 +74,21 @@ def braces(
     folder: Folder,
     plan_file: PlanFile,
     *,
-    spacing_mm: Annotated[
-        float,
-        typer.Option(
-            "--spacing", metavar="MM", callback=between(600, 10000), help="Most from one brace to the next."
-        ),
-    ] = 3000,
-    from_end_mm: Annotated[
-        float,
-        typer.Option(
-            "--from-end", metavar="MM", callback=between(100, 2000), help="Most from an end to its brace."
-        ),
-    ] = 600,
-    angle_deg: Annotated[
-        float,
-        typer.Option(
-            "--angle", metavar="DEGREES", callback=between(30, 60), help="Wanted angle with the floor."
-        ),
-    ] = 45,
-    side: Annotated[
-        Side, typer.Option("--side", help="Where an external frame's braces go where both sides have room.")
-    ] = "inside",
-    permanent_kn: Annotated[
-        list[float] | None,
-        typer.Option(
-            "--permanent",
-            metavar="KN",
-            callback=each_between(0, 10_000),
-            help="The engineer's racking force of the permanent bracing, for each direction.",
-        ),
-    ] = None,
+    spacing_mm: Spacing = _BRACES.spacing_mm,
+    from_end_mm: FromEnd = _BRACES.from_end_mm,
+    angle_deg: Angle = _BRACES.angle_deg,
+    side: BraceSide = _BRACES.side,
+    permanent_kn: Permanent = None,
     out: PageOut = None,
     force: Force = False,
     as_json: AsJson = False,
 ) -> None:
-    """Show the temporary braces of a plan: what holds each frame, where braces go, what they are cut from."""
+    """Show the temporary braces of a plan.
+
+    What holds each frame, where braces go, what they are cut from.
+    """
     from packseq.cli.bracing import show_bracing  # noqa: PLC0415
     from packseq.cli.sheets import SheetOptions  # noqa: PLC0415
-    from packseq.sitework.braces.choices import BraceChoices  # noqa: PLC0415
 
     choices = BraceChoices(spacing_mm=spacing_mm, from_end_mm=from_end_mm, angle_deg=angle_deg, side=side)
     forces = tuple(permanent_kn or ())
@@ -174,26 +103,24 @@ def laps(
     internal_anchors: InternalAnchors = None,
     schedule: Schedule = None,
     bracing: BracingFile = None,
-    station_mm: Annotated[
-        float,
-        typer.Option(
-            "--stations",
-            metavar="MM",
-            callback=between(500, 10000),
-            help="Most from one reading to the next.",
-        ),
-    ] = 2500,
+    station_mm: Stations = STATION_MM,
+    tolerances: Tolerances = TOLERANCES,
     out: PageOut = None,
     force: Force = False,
     as_json: AsJson = False,
 ) -> None:
-    """Show the lap sheets of a plan: joins, plates, walls, corners, junctions, top plates, nailing off."""
-    from packseq.cli.fixing import FixingPaths, rules_named, show_laps  # noqa: PLC0415
+    """Show the lap sheets of a plan, with boxes to tick.
+
+    Joins, plates, walls, corners, junctions, top plates, nailing off.
+    """
+    from packseq.cli.fixing import FixingPaths, LapOptions, rules_named, show_laps  # noqa: PLC0415
     from packseq.cli.sheets import SheetOptions  # noqa: PLC0415
 
     options = SheetOptions(folder, out, force=force, as_json=as_json)
     paths = FixingPaths(schedule=schedule, bracing=bracing)
-    show_laps(options, plan_file, paths, rules_named(anchors, internal_anchors), station_mm)
+    show_laps(
+        options, plan_file, paths, LapOptions(rules_named(anchors, internal_anchors), tolerances, station_mm)
+    )
 
 
 def fixings(
@@ -208,9 +135,10 @@ def fixings(
     force: Force = False,
     as_json: AsJson = False,
 ) -> None:
-    """Show which fixings go where, what the schedule leaves out, and what is missing, short or over.
+    """Show which fixings go where, and what is missing.
 
-    Without --schedule: a default one from published rules, marked as such. The consented one counts.
+    Also what the schedule leaves out, and what is short or over. Without --schedule: a default one from
+    published rules, marked as such; the schedule in the consent is the one that counts.
     """
     from packseq.cli.fixing import FixingPaths, rules_named, show_fixings  # noqa: PLC0415
     from packseq.cli.sheets import SheetOptions  # noqa: PLC0415
@@ -226,7 +154,24 @@ def job(
         Path | None, typer.Argument(metavar="PLAN", help="A plan file; without one a plan is searched for.")
     ] = None,
     *,
+    offset_mm: Offset = OFFSET_MM,
+    share_within_mm: ShareWithin = REACH_MM,
     gust_m_per_s: Gust = None,
+    each_kg: Each = _LIFTS.each_kg,
+    reach_mm: Reach = _LIFTS.reach_mm,
+    hands_mm: Hands = _LIFTS.hands_mm,
+    turn_deg: Turn = _LIFTS.turn_deg,
+    per_minute: PerMinute = _LIFTS.per_minute,
+    hours: Hours = _LIFTS.hours,
+    grip: Grip = _LIFTS.coupling,
+    push_kg: Push = _LIFTS.push_kg,
+    spacing_mm: Spacing = _BRACES.spacing_mm,
+    from_end_mm: FromEnd = _BRACES.from_end_mm,
+    angle_deg: Angle = _BRACES.angle_deg,
+    side: BraceSide = _BRACES.side,
+    permanent_kn: Permanent = None,
+    station_mm: Stations = STATION_MM,
+    tolerances: Tolerances = TOLERANCES,
     schedule: Schedule = None,
     delivered: DeliveredFile = None,
     bracing: BracingFile = None,
@@ -240,11 +185,30 @@ def job(
     force: Force = False,
     as_json: AsJson = False,
 ) -> None:
-    """Make the booklet of the whole job, from the slab check to the sign-off, with hold points."""
-    from packseq.cli.booklet import BookletJob, show_booklet  # noqa: PLC0415
-    from packseq.cli.fixing import FixingPaths, rules_named  # noqa: PLC0415
-    from packseq.cli.sheets import SheetOptions  # noqa: PLC0415
+    """Make the booklet of the whole job, with hold points.
 
-    paths, rules = FixingPaths(schedule, delivered, bracing), rules_named(anchors, internal_anchors)
-    options = SheetOptions(folder, out, force=force, as_json=as_json)
-    show_booklet(options, BookletJob(plan_file, paths, rules, gust_m_per_s, limit_s))
+    From the slab check to the sign-off.
+
+    The options are those of the commands for each part; the first sheet says what was chosen.
+    """
+    from packseq.cli.booklet import BookletJob, show_booklet  # noqa: PLC0415
+    from packseq.cli.fixing import FixingPaths, LapOptions, rules_named  # noqa: PLC0415
+    from packseq.cli.sheets import SheetOptions  # noqa: PLC0415
+    from packseq.sitework.setout import Choices  # noqa: PLC0415
+
+    show_booklet(
+        SheetOptions(folder, out, force=force, as_json=as_json),
+        BookletJob(
+            plan_file,
+            limit_s,
+            lines=Choices(offset_mm, share_within_mm),
+            lifts=LiftChoices(each_kg, reach_mm, hands_mm, turn_deg, per_minute, hours, grip, push_kg),
+            gust_m_per_s=gust_m_per_s,
+            braces=BraceChoices(
+                spacing_mm=spacing_mm, from_end_mm=from_end_mm, angle_deg=angle_deg, side=side
+            ),
+            permanent_kn=tuple(permanent_kn or ()),
+            laps=LapOptions(rules_named(anchors, internal_anchors), tolerances, station_mm),
+            paths=FixingPaths(schedule, delivered, bracing),
+        ),
+    )

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-from typing import Annotated
-
-import typer
-
-from packseq.cli.options import AsJson, DirectionOption, Folder, Force, LapOption, Limit, PlanFile, Seed
+from packseq.cli.options import (
+    AsJson,
+    DirectionOption,
+    Folder,
+    Force,
+    LapOption,
+    Limit,
+    PlanFile,
+    PlanOut,
+    Seed,
+)
 
 
 def check(folder: Folder, *, as_json: AsJson = False) -> None:
@@ -20,10 +25,7 @@ def check(folder: Folder, *, as_json: AsJson = False) -> None:
 def plan(
     folder: Folder,
     *,
-    out: Annotated[
-        Path | None,
-        typer.Option("--out", metavar="FILE", help="Write the plan file here, such as plan.json."),
-    ] = None,
+    out: PlanOut = None,
     limit_s: Limit = 60.0,
     seed: Seed = 0,
     lap: LapOption = None,
@@ -31,9 +33,9 @@ def plan(
     force: Force = False,
     as_json: AsJson = False,
 ) -> None:
-    """Find the order with the fewest extra lifts, then the least walking.
+    """Find the stand order with the fewest extra lifts.
 
-    Ctrl-C ends the search early and keeps the best plan found by then.
+    Then with the least walking. Ctrl-C ends the search early and keeps the best plan found by then.
     """
     from packseq.cli.choices import Choices  # noqa: PLC0415
     from packseq.cli.planning import PlanJob, plan_scenario  # noqa: PLC0415
@@ -43,9 +45,10 @@ def plan(
 
 
 def compare(folder: Folder, *, limit_s: Limit = 120.0, as_json: AsJson = False) -> None:
-    """Show the same job under other choices, side by side, and what its extra lifts come from.
+    """Show the same job under other choices, side by side.
 
-    The limit is for all of them together. Ctrl-C ends it early and shows what there is.
+    And what its extra lifts come from. The limit is for all of them together. Ctrl-C ends it early and
+    shows what there is.
     """
     from packseq.cli.comparing import compare_scenario  # noqa: PLC0415
 

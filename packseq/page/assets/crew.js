@@ -260,7 +260,13 @@
     });
     byId("form").addEventListener("submit", (event) => {
       event.preventDefault();
-      note(field("what").value, formFields(), field("note").value.trim());
+      const [what, fields, remark] = [field("what").value, formFields(), field("note").value.trim()];
+      const fault = Journal.faultOf(Journal.line(what, fields, remark), data);
+      if (fault) {
+        byId("told").textContent = `Not noted: ${fault}.`;
+        return;
+      }
+      note(what, fields, remark);
       field("note").value = "";
       byId("told").textContent = `Noted: ${Journal.say(lines.at(-1))}.`;
     });

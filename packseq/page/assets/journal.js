@@ -142,12 +142,14 @@ const Journal = (() => {
 
   function valueFault(each, data) {
     const number = (value, low, high) => typeof value === "number" && value >= low && value <= high;
-    const place = (where) => data.heaps.some((heap) => sameHeap(where, heap));
+    const place = (where) => data.heaps.find((heap) => sameHeap(where, heap));
     if ("note" in each && (typeof each.note !== "string" || each.note.length > NOTE)) return "its remark is too long";
     if ("frame" in each && !data.frames.includes(each.frame)) return "no frame is called so";
     if ("pack" in each && !Object.hasOwn(data.packs, each.pack)) return "no pack is called so";
     if ("to" in each && !(isWhere(each.to, false) && place(each.to))) return "there is no such pack or spot";
     if ("in" in each && !(isWhere(each.in, true) && place(each.in))) return "there is no such pack or spot";
+    const where = each.to || each.in;
+    if (where && place(where).level !== data.levels[data.frames.indexOf(each.frame)]) return "it lies on another level";
     if ("people" in each && !(Number.isInteger(each.people) && number(each.people, 1, 100))) return "so many people cannot be";
     if ("at_mm" in each) {
       const pair = Array.isArray(each.at_mm) && each.at_mm.length === 2;
@@ -196,5 +198,5 @@ const Journal = (() => {
     return words[each.event]() + (each.note ? ` (${each.note})` : "");
   }
 
-  return { line, write, read, counting, progress, merged, say, whereOf };
+  return { line, write, read, faultOf, counting, progress, merged, say, whereOf };
 })();

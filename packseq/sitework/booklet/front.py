@@ -7,7 +7,8 @@ from collections.abc import Iterator, Sequence
 from packseq.check import Replay
 from packseq.drawing.floorplan import plan_drawing
 from packseq.sheet import Column, Part, Picture, Section, Sheet, Table, Words
-from packseq.sitework.booklet.holdpoints import HOLD_POINTS
+from packseq.sitework.booklet.choices import JobChoices, chosen
+from packseq.sitework.booklet.holdpoints import HoldPoint
 from packseq.sitework.cautions import (
     BRACING,
     DEFERRAL,
@@ -28,24 +29,38 @@ _DOCS = (
     ("stand order, extra lifts, walking", "docs/rules.md, docs/model.md"),
     ("temporary braces", "docs/braces.md"),
     ("laps: plates, strings, dimensions", "docs/laps.md"),
+    ("measured values and their limits", "docs/readings.md, docs/tolerances.md"),
     ("fixings", "docs/fixings.md"),
+    ("order of the sheets, hold points", "docs/job.md"),
 )
 """For each kind of figure, the document with its formulas and sources."""
 
+
+_CHOSEN = (
+    "Each can be changed when the booklet is made, with the option beside it; the same options make the same "
+    "figures on the sheet of one part. What the slab turned out to be (packseq slab --measured) and what was "
+    "read (packseq readings --measured) make sheets of their own: put them behind this one."
+)
 
 _STAGES = {"walking_mm": "walking", "breaks": "frames stood away from the one before"}
 """What a stage of the search is called on site."""
 
 
-def front_sheet(done: Replay, titles: Sequence[str]) -> Sheet:
+def front_sheet(
+    done: Replay, choices: JobChoices, titles: Sequence[str], points: Sequence[HoldPoint]
+) -> Sheet:
     """Return the first sheet.
 
     Parameters
     ----------
     done
         The plan as replayed.
+    choices
+        What the booklet goes by.
     titles
         The sheets that follow, in order.
+    points
+        The hold points, in order.
     """
     house = done.job.house
     return Sheet(
@@ -55,7 +70,8 @@ def front_sheet(done: Replay, titles: Sequence[str]) -> Sheet:
         (
             Section("The house", (Words(tuple(_house(done))), *_pictures(done))),
             Section("What follows", (_order(titles),)),
-            Section("Hold points", (_hold_points(),)),
+            Section("Hold points", (_hold_points(points),)),
+            Section("What this booklet goes by", (Words((_CHOSEN,)), _choices(choices))),
             Section("Where the figures come from", (_sources(),)),
         ),
     )
@@ -96,14 +112,19 @@ def _order(titles: Sequence[str]) -> Table:
     return Table(columns, tuple((str(number), title, "") for number, title in enumerate(titles, 2)))
 
 
-def _hold_points() -> Table:
+def _hold_points(points: Sequence[HoldPoint]) -> Table:
     columns = (
         Column("hold point"),
         Column("what must be so"),
         Column("name", to_fill_in=True),
         Column("date", to_fill_in=True),
     )
-    return Table(columns, tuple((point.name, point.text, "", "") for point in HOLD_POINTS))
+    return Table(columns, tuple((point.name, point.text, "", "") for point in points))
+
+
+def _choices(choices: JobChoices) -> Table:
+    columns = (Column("what"), Column("here"), Column("changed with"))
+    return Table(columns, tuple(chosen(choices)))
 
 
 def _sources() -> Table:

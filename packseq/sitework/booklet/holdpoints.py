@@ -16,9 +16,12 @@ class HoldPoint:
     name: str
     text: str
 
+    def on(self, level: int) -> HoldPoint:
+        """Return the same for one of several levels."""
+        return replace(self, name=f"{self.name}, level {level}")
+
 
 SLAB = HoldPoint("Slab", "The slab is measured, and whoever decides has accepted it or said what to do.")
-SET_OUT = HoldPoint("Set-out", "Every line is marked and its checks were read by a second person.")
 DELIVERY = HoldPoint(
     "Delivery", "Packs, frames and fixings are as listed; what is damaged, missing or short is on order."
 )
@@ -27,8 +30,18 @@ LIFTING = HoldPoint(
     "Before the first lift",
     "Lifts for a machine are arranged, the gust is read, everyone has been told what makes work stop.",
 )
+SET_OUT = HoldPoint("Set-out", "Every line is marked and its checks were read by a second person.")
 STANDING = HoldPoint(
     "Standing", "Every frame stands on its line, joined, and every brace is fixed at both ends."
+)
+READINGS = HoldPoint(
+    "Readings",
+    "Everything is measured and within its limit, or whoever decides has said what to do.",
+)
+FLOOR = HoldPoint(
+    "Floor above",
+    "The floor above is fixed as the consented drawings have it, and whoever is to decide has let packs and "
+    "people on it.",
 )
 FIXINGS = HoldPoint(
     "Fixings", "Every fixing of the consented schedule is in; whoever must inspect them has done so."
@@ -36,9 +49,6 @@ FIXINGS = HoldPoint(
 SIGN_OFF = HoldPoint(
     "Sign-off", "What was measured is in the job's papers, the braces stand, and the next trade knows both."
 )
-
-HOLD_POINTS = (SLAB, SET_OUT, DELIVERY, BRACES, LIFTING, STANDING, FIXINGS, SIGN_OFF)
-"""All of them, in the order of the job; each lap has a line to sign of its own."""
 
 
 def held(sheet: Sheet, point: HoldPoint) -> Sheet:

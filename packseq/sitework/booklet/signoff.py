@@ -14,7 +14,6 @@ _LOOK = (
     Tick("Studs over studs where a joint or a load comes down"),
     Tick("Nothing cut, notched or split that carries; what is damaged is on the list for the engineer"),
     Tick("Every brace fixed at both ends, none taken out", ("braces standing",)),
-    Tick("Openings left for later lintels still braced as free-standing"),
 )
 _PAPERS = (
     Tick("Measured values and what was done about them, as a record file"),
@@ -31,10 +30,17 @@ def sign_off_sheet(house: House) -> Sheet:
         house.scenario.name,
         (BRACING, FIXING, NO_FIGURE_DECIDES, DEFERRAL),
         (
-            Section("Look again", (Ticks(_LOOK),)),
+            Section("Look again", (Ticks((*_LOOK, *_gaps(house))),)),
             Section("Doors, windows and openings", (_openings(house),)),
             Section("Papers", (Ticks(_PAPERS),)),
         ),
+    )
+
+
+def _gaps(house: House) -> tuple[Tick, ...]:
+    return tuple(
+        Tick(f"{first} and {second}, either side of a gap left for later, still braced as free-standing")
+        for first, second in house.scenario.gaps
     )
 
 

@@ -23,6 +23,7 @@ def bracing_document(bracing: Bracing) -> dict[str, Any]:
                 "held_by": [hold.words for hold in stood.held_by],
                 "alone": stood.alone,
                 "across_gap": stood.across_gap,
+                "shift_first": list(stood.to_shift),
                 "braces": [brace.name for brace in stood.braces],
                 "undecided": stood.undecided,
             }

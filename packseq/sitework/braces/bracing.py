@@ -129,6 +129,7 @@ def _stand_table(bracing: Bracing) -> Table:
         Column("stand", number=True),
         Column("frame"),
         Column("wall"),
+        Column("shift first"),
         Column("held by"),
         Column("fix before letting go"),
         Column("done", to_fill_in=True),
@@ -139,6 +140,7 @@ def _stand_table(bracing: Bracing) -> Table:
             str(stood.stand),
             stood.frame,
             run_of[stood.frame].name,
+            ", ".join(stood.to_shift),
             "; ".join(hold.words for hold in stood.held_by) or _alone(stood),
             _to_fix(stood),
             "",
@@ -172,10 +174,12 @@ def _brace_table(bracing: Bracing) -> Table:
         Column("stand", number=True),
         Column("frame"),
         Column("for"),
+        Column("from its"),
         Column("at mm", number=True),
-        Column("foot out mm", number=True),
         Column("degrees", number=True),
         Column("cut mm", number=True),
+        Column("foot out mm", number=True),
+        Column("foot"),
         Column("note"),
     )
     return Table(columns, tuple(_brace_row(bracing, brace) for brace in bracing.braces))
@@ -183,16 +187,17 @@ def _brace_table(bracing: Bracing) -> Table:
 
 def _brace_row(bracing: Bracing, brace: Brace) -> tuple[str, ...]:
     tape, way = bracing.tapes[brace.frame.name], brace.way
-    foot = f"{way.reach_mm:.0f} {compass(way.face, way.foot)}, {bracing.foot(brace)}" if way else ""
     return (
         brace.name,
         str(brace.stand),
         brace.frame.name,
         brace.why,
-        f"{tape.from_end_1(brace.at_mm):.0f} from {tape.hook}",
-        foot,
+        tape.hook,
+        f"{tape.from_end_1(brace.at_mm):.0f}",
         f"{way.angle_deg:.0f}" if way else "",
         "" if brace.timber_mm is None else f"{brace.timber_mm:.0f}",
+        f"{way.reach_mm:.0f}" if way else "",
+        f"{compass(way.face, way.foot)}, {bracing.foot(brace)}" if way else "",
         "; ".join(_notes(brace)),
     )
 
@@ -206,7 +211,7 @@ def _notes(brace: Brace) -> Iterator[str]:
         yield f"top {brace.way.top_mm:.0f} up: little room"
     if brace.way is not None and brace.way.crosses:
         lines = ", ".join(brace.way.crosses)
-        yield f"over {lines}: another is fixed, then this shifted, before that goes up"
+        yield f"over the line of {lines}: another is fixed, then this shifted, before that goes up"
 
 
 def _timber_table(bracing: Bracing) -> Table:
@@ -263,4 +268,8 @@ def _rule(bracing: Bracing) -> Iterator[str]:
             f"bracing of {TEMPORARY_SHARE:.0%}: at least {temporary_kn(permanent):.1f} kN, evenly "
             "spread. Ask the engineer."
         )
+    yield (
+        "Where people walk and carry between braces is not worked out: look before each is fixed, and move "
+        "one that bars a way."
+    )
     yield "Every formula and its source: docs/braces.md."

@@ -24,7 +24,8 @@ class Stood:
     """One stand: what holds the frame as it goes up, and the braces fixed before anyone lets go.
 
     `alone` tells that nothing that stands holds it; `across_gap` that it stands across a declared gap from
-    the frames it follows.
+    the frames it follows. `to_shift` are the braces, fixed before, that lie over the frame's line: for each
+    of them another is fixed and it is shifted before the frame goes up.
     """
 
     stand: int
@@ -33,6 +34,7 @@ class Stood:
     across_gap: bool
     held_by: tuple[Hold, ...]
     braces: tuple[Brace, ...]
+    to_shift: tuple[str, ...] = ()
 
     @property
     def undecided(self) -> bool:
@@ -77,6 +79,9 @@ def _in_use_from_now_on(states: Sequence[State]) -> list[frozenset[str]]:
 def _stand(yard: Yard, moment: Moment, name: str, number: int) -> Stood:
     house, standing = yard.job.house, moment.state.standing
     frame = yard.frames[name]
+    to_shift = tuple(
+        brace.name for brace in moment.braces if brace.way is not None and name in brace.way.crosses
+    )
     held_by = holds(house, frame, standing, _braced(moment.braces), yard.choices)
     wanted = wanted_braces(frame, [hold.at_mm for hold in held_by], yard.choices, alone=not held_by)
     moment = _fixed(yard, moment, [(frame, want) for want in wanted], number)
@@ -90,6 +95,7 @@ def _stand(yard: Yard, moment: Moment, name: str, number: int) -> Stood:
         across_gap=beside_gap and not held_by,
         held_by=held_by,
         braces=tuple(brace for brace in moment.braces if brace.stand == number),
+        to_shift=to_shift,
     )
 
 

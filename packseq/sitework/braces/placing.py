@@ -99,6 +99,20 @@ class Yard:
         return self.job.house.scenario.frames
 
     @cached_property
+    def shapes(self) -> Mapping[str, Polygon]:
+        """The footprint of each frame on the plan."""
+        return {name: Polygon(frame.footprint) for name, frame in self.frames.items()}
+
+    @cached_property
+    def off_the_floors(self) -> Mapping[int, BaseGeometry]:
+        """What lies round the outer walls of each upper level: there is nothing to fix a foot to."""
+        return {
+            level: self._off_the_floor(level)
+            for level in self.job.house.scenario.levels
+            if not self.on_ground(level)
+        }
+
+    @cached_property
     def indoors_left(self) -> frozenset[str]:
         """The external frames that have indoors on the left of the way from end 1 to end 2."""
         found = set()
@@ -119,15 +133,20 @@ class Yard:
         return level == self.job.house.scenario.levels[0]
 
     def obstacles(self, moment: Moment, frame: Frame) -> tuple[Obstacle, ...]:
-        """Return what stands, lies or is to come on the frame's level, other than the frame itself."""
-        return tuple(self._obstacles(moment, frame))
+        """Return what stands, lies or is to come on the frame's level within reach of its braces.
+
+        The frame itself is none.
+        """
+        reach = furthest_mm(frame, self.choices) + BRACE_MM
+        near = self.shapes[frame.name].buffer(reach, join_style="mitre")
+        return tuple(each for each in self._obstacles(moment, frame) if near.intersects(each.shape))
 
     def _obstacles(self, moment: Moment, frame: Frame) -> Iterator[Obstacle]:
         scenario = self.job.house.scenario
         for other in self.frames.values():
             if other.level == frame.level and other != frame:
                 kind: Kind = "standing" if other.name in moment.state.standing else "to come"
-                yield Obstacle(kind, other.name, Polygon(other.footprint))
+                yield Obstacle(kind, other.name, self.shapes[other.name])
         for pack in scenario.packs.values():
             if pack.level == frame.level and moment.state.heaps[Heap("pack", pack.name)]:
                 ground = Polygon(pack.footprint(self.job.places[pack.name]))
@@ -139,10 +158,9 @@ class Yard:
             for number, ring in enumerate(scenario.no_go, 1):
                 yield Obstacle("no-go", f"no-go area {number}", Polygon(ring))
         else:
-            yield Obstacle("edge", "the edge of the floor", self._off_the_floor(frame.level))
+            yield Obstacle("edge", "the edge of the floor", self.off_the_floors[frame.level])
 
     def _off_the_floor(self, level: int) -> BaseGeometry:
-        """Return what lies round the outer walls of an upper level: there is nothing to fix a foot to."""
         frames = [frame for frame in self.frames.values() if frame.level == level]
         built = unary_union([Polygon(frame.footprint) for frame in frames])
         closed = built.buffer(BRACE_MM, join_style="mitre").buffer(-BRACE_MM, join_style="mitre")
@@ -160,14 +178,16 @@ def place_brace(yard: Yard, moment: Moment, frame: Frame, want: Wanted) -> Way |
     """
     choices, places = yard.choices, clear_places(frame, want)
     others = [each.way for each in moment.braces if each.way is not None and each.frame.level == frame.level]
-    found = [
-        way
-        for way in ways(frame, places, yard.obstacles(moment, frame), choices)
-        if not any(way.collides(other) for other in others)
-    ]
-    found.sort(key=lambda way: _rank(yard, frame, want, way))
-    clear = next((way for way in found if not way.crosses), None)
-    return clear or _tie(yard, moment, frame, places) or next(iter(found), None)
+    found = sorted(
+        ways(frame, places, yard.obstacles(moment, frame), choices),
+        key=lambda way: _rank(yard, frame, want, way),
+    )
+
+    def first(fitting: Iterable[Way]) -> Way | None:
+        return next((way for way in fitting if not any(way.collides(other) for other in others)), None)
+
+    clear = first(way for way in found if not way.crosses)
+    return clear or _tie(yard, moment, frame, places) or first(found)
 
 
 def what_is_in_the_way(yard: Yard, moment: Moment, frame: Frame, want: Wanted) -> tuple[str, ...]:

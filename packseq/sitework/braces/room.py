@@ -75,6 +75,8 @@ class Way:
 
     def collides(self, other: Way) -> bool:
         """Tell whether two braces on one level would meet: they cross on the plan at nearly one height."""
+        if not self._near(other):
+            return False
         shared = self.ground.intersection(other.ground)
         if shared.is_empty:
             return False
@@ -83,6 +85,14 @@ class Way:
             for each in (self, other)
         ]
         return abs(heights[0] - heights[1]) < BRACE_MM
+
+    def _near(self, other: Way) -> bool:
+        """Tell whether the ground under both can meet at all, by what they reach along x and y."""
+        return all(
+            min(self.face[axis], self.foot[axis]) - BRACE_MM <= max(other.face[axis], other.foot[axis])
+            and min(other.face[axis], other.foot[axis]) - BRACE_MM <= max(self.face[axis], self.foot[axis])
+            for axis in (0, 1)
+        )
 
 
 def steepness(height_mm: float, room_mm: float, choices: BraceChoices) -> tuple[float, float] | None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from types import MappingProxyType
@@ -116,6 +116,10 @@ class StrappedStud:
         far = self.at_mm + (-STRAPPED_MM if self.opening_beyond else STRAPPED_MM)
         return min(far, self.anchor_mm), max(far, self.anchor_mm)
 
+    def held_by(self, places: Iterable[float]) -> bool:
+        """Tell whether one of these fixings is near enough to count as its own."""
+        return any(abs(place - self.at_mm) <= STRAPPED_MM + _NOISE_MM for place in places)
+
 
 def anchor_count(length_mm: float, rule: AnchorRule) -> int:
     """Return how many fixings a plate takes: max(2, ceil((L - 2 e) / s) + 1) with e the most from an end."""
@@ -134,7 +138,8 @@ def anchor_places(
 
     What is fixed first are the hold-downs, then one fixing beside each strapped trimming stud that has
     none within 150 mm; then the ends, where none of those is near enough; then the stretches between,
-    evenly, no step longer than the rule has it.
+    evenly, no step longer than the rule has it. A stud beside which a hold-down or the end of the plate
+    leaves no room gets none of its own (`StrappedStud.held_by` tells).
 
     Parameters
     ----------
@@ -159,8 +164,7 @@ def anchor_places(
     points = list(hold_downs)
     for stud in strapped:
         own = _clear_of(hold_downs, stud.anchor_mm, *stud.within_mm)
-        near = any(abs(place - stud.at_mm) <= STRAPPED_MM for place in points)
-        if near or own is None or not 0 < own < length_mm:
+        if stud.held_by(points) or own is None or not 0 < own < length_mm:
             continue
         if rule.end_least_mm <= own <= length_mm - rule.end_least_mm:
             points.append(own)

@@ -7,16 +7,14 @@ from collections.abc import Iterator, Sequence
 from packseq.house.model import Join
 from packseq.sheet import Column, Part, Section, Sheet, Table, Tick, Ticks, Words
 from packseq.sitework.cautions import BRACING, DEFERRAL, FIXING, NO_FIGURE_DECIDES
-from packseq.sitework.laps.anchors import AnchorRule
-from packseq.sitework.laps.parallels import Parallel
+from packseq.sitework.laps.anchors import STRAPPED_MM, AnchorRule
+from packseq.sitework.laps.parallels import FROM_END_MM, Parallel
 from packseq.sitework.laps.plates import Plate
-from packseq.sitework.laps.study import Laps, LevelLaps, Read, WallLine
+from packseq.sitework.laps.strings import limit_words, string_parts
+from packseq.sitework.laps.study import Laps, LevelLaps
+from packseq.sitework.walls import compass, sides_of, toward
 
 TITLE = "Laps"
-_READ = (
-    "Read the gap at each place. More than the gauge: the plate goes out, toward the string. Less: in. "
-    "Write what you read; packseq readings tells what to push where."
-)
 _TIMBER_FLOOR = (
     "These plates stand on a timber floor. How they are fixed to it is for the consented drawings: "
     "write the fixing and its spacing here before beginning."
@@ -25,32 +23,37 @@ _CORNER = (
     "At each corner: clamp the two frames together from the bottom up, the top left until last. Plumb "
     "both ways with the braces, then close the top, clamp it and look again. Outward is +."
 )
+_JUNCTION = (
+    "Read how far the top of each of the two frames leans where they meet, toward the side named; the other "
+    "way is minus."
+)
 CAUTIONS = (BRACING, FIXING, NO_FIGURE_DECIDES, DEFERRAL)
 
 
 def laps_sheet(laps: Laps) -> Sheet:
-    """Return every lap of every level as one sheet, a section for each."""
-    return Sheet(TITLE, laps.job.house.scenario.name, CAUTIONS, lap_sections(laps))
+    """Return every lap of every level as one sheet, a section for each, the lowest level first."""
+    sections = tuple(section for level in laps.levels for section in lap_sections(laps, level.level))
+    return Sheet(TITLE, laps.job.house.scenario.name, CAUTIONS, sections)
 
 
-def lap_sections(laps: Laps) -> tuple[Section, ...]:
-    """Return the laps in order: those of the lowest level first."""
+def lap_sections(laps: Laps, level: int) -> tuple[Section, ...]:
+    """Return the laps of one level in order."""
     many = len(laps.levels) > 1
+    own = next(each for each in laps.levels if each.level == level)
     return tuple(
-        Section(f"Level {level.level}, {heading[0].lower()}{heading[1:]}" if many else heading, tuple(parts))
-        for level in laps.levels
-        for heading, parts in _laps(laps, level)
+        Section(f"Level {level}, {heading[0].lower()}{heading[1:]}" if many else heading, tuple(parts))
+        for heading, parts in _laps(laps, own)
     )
 
 
 def _laps(laps: Laps, level: LevelLaps) -> Iterator[tuple[str, Iterator[Part]]]:
     yield "Lap 1: tack the joins", _tack(level)
-    yield "Lap 2: bottom plates to the line", _bottom(level)
+    yield "Lap 2: bottom plates to the line", _bottom(laps, level)
     yield "Lap 3: fix the bottom plates", _fix(laps, level)
-    yield "Lap 4: internal walls parallel", _parallel(level)
+    yield "Lap 4: internal walls parallel", _parallel(laps, level)
     yield "Lap 5: corners plumb", _corners(laps, level)
     yield "Lap 6: junctions plumb and braced", _junctions(laps, level)
-    yield "Lap 7: top plates to the line", _top(level)
+    yield "Lap 7: top plates to the line", _top(laps, level)
     yield "Lap 8: nail off", _nail(level)
 
 
@@ -60,41 +63,9 @@ def _tack(level: LevelLaps) -> Iterator[Part]:
     yield _done("Every join is tacked and every brace is still fixed at both ends.")
 
 
-def _bottom(level: LevelLaps) -> Iterator[Part]:
-    yield Words((_string("bottom plate"), _READ))
-    for line in level.lines:
-        yield from _string_table(line, line.bottom)
-    yield _done("Every bottom plate is on its line and its marks, within the tolerance of the job.")
-
-
-def _string(plate: str) -> str:
-    return (
-        f"String along each {plate} from end to end, with two equal packers behind it and a third like them "
-        "as the gauge."
-    )
-
-
-def _string_table(line: WallLine, read: Sequence[Read]) -> Iterator[Part]:
-    title = f"{line.wall.name}, {line.wall.length_mm:.0f} mm, {', '.join(line.frames)}; from its {line.hook}"
-    if not read:
-        yield Ticks((Tick("nothing to read between the packers: check that it is straight"),), title)
-        return
-    columns = (
-        Column("mm", number=True),
-        Column("at"),
-        Column("gap mm", number=True, to_fill_in=True),
-        Column("in the file of readings", number=True),
-    )
-    rows = tuple(
-        (
-            f"{each.station.at_mm:.0f}",
-            each.station.what,
-            "",
-            f"{each.frame} at {each.from_end_1_mm:.0f}",
-        )
-        for each in read
-    )
-    yield Table(columns, rows, title)
+def _bottom(laps: Laps, level: LevelLaps) -> Iterator[Part]:
+    yield from string_parts(laps, level, "bottom")
+    yield _done("Every bottom plate is on its line and its marks, within the limit.")
 
 
 def _fix(laps: Laps, level: LevelLaps) -> Iterator[Part]:
@@ -124,17 +95,26 @@ def _fixing_words(laps: Laps, level: LevelLaps) -> Iterator[str]:
     yield (
         "Places are in mm from the end named, along the frame. A place that falls under a stud moves "
         "beside it, toward the nearer end of the plate; if that makes a step longer than the rule, put "
-        "in one more."
+        "in one more. Internal plates are fixed along their middle."
     )
     if laps.choices.plates.hold_downs:
         names = ", ".join(sorted(laps.choices.plates.hold_downs))
         yield f"Kept clear for hold-downs at both ends, which have fixings of their own: {names}."
     else:
-        yield "No hold-downs were given (--schedule): where a wall braces, its hold-downs come first."
+        yield (
+            "No hold-downs were given (--schedule or --bracing): where a wall braces, its hold-downs come "
+            "first."
+        )
     short = [plate for plate in level.plates if plate.fixings_mm is None]
     if short:
         where = ", ".join(f"{each.frame} {each.begins_mm:.0f}-{each.ends_mm:.0f}" for each in short)
         yield f"Too short for the rule, ask before fixing: {where}."
+    unheld = [f"{plate.frame} {at_mm:.0f}" for plate in level.plates for at_mm in plate.unheld_mm]
+    if unheld:
+        yield (
+            f"No fixing within {STRAPPED_MM:.0f} mm of these strapped trimming studs, because a hold-down or "
+            f"the end of the plate is in the way; ask before fixing: {', '.join(unheld)}."
+        )
 
 
 def _rule_words(rule: AnchorRule) -> str:
@@ -165,10 +145,12 @@ def _listed(places: Sequence[float]) -> str:
     return ", ".join(f"{place:.0f}" for place in places)
 
 
-def _parallel(level: LevelLaps) -> Iterator[Part]:
-    yield Words(
-        ("Measure square across, from face to face of the bottom plates, at both ends of each wall.",)
+def _parallel(laps: Laps, level: LevelLaps) -> Iterator[Part]:
+    how = (
+        f"Measure square across, from face to face of the bottom plates, {FROM_END_MM:.0f} mm from both ends "
+        "of each wall; a short one a quarter of its length from them."
     )
+    yield Words((how, limit_words(laps.choices.limits, "position")))
     columns = (
         Column("wall to set"),
         Column("frames"),
@@ -193,15 +175,8 @@ def _parallel_rows(parallel: Parallel) -> Iterator[tuple[str, ...]]:
 
 
 def _corners(laps: Laps, level: LevelLaps) -> Iterator[Part]:
-    yield Words((_CORNER,))
-    frames = laps.job.house.scenario.frames
-    ticks = tuple(
-        Tick(
-            f"{first}/{second} (corner)",
-            tuple(f"{name} out mm in {frames[name].height_mm:.0f}" for name in (first, second)),
-        )
-        for first, second in level.corners
-    )
+    yield Words((_CORNER, limit_words(laps.choices.limits, "plumb")))
+    ticks = tuple(Tick(f"{'/'.join(pair)} (corner)", _leans(laps, pair)) for pair in level.corners)
     if ticks:
         yield Ticks(ticks, "Clamped bottom to top, plumb both ways, top closed last:")
     else:
@@ -213,23 +188,17 @@ def _junctions(laps: Laps, level: LevelLaps) -> Iterator[Part]:
     if not level.junctions:
         yield Words(("This level has no junctions.",))
         return
-    frames = laps.job.house.scenario.frames
+    yield Words((_JUNCTION, limit_words(laps.choices.limits, "plumb")))
     yield Ticks(
-        tuple(
-            Tick(_pair(join), (f"out mm in {frames[join.frames[0]].height_mm:.0f}",))
-            for join in level.junctions
-        ),
+        tuple(Tick(_pair(join), _leans(laps, join.frames)) for join in level.junctions),
         "Joined through a stud or blocking, plumb, braced:",
     )
     yield _done("Every junction is plumb, joined and braced.")
 
 
-def _top(level: LevelLaps) -> Iterator[Part]:
-    yield Words(
-        (_string("top plate"), "The external walls first, round from the reference wall; then inside.")
-    )
-    for line in level.lines:
-        yield from _string_table(line, line.top)
+def _top(laps: Laps, level: LevelLaps) -> Iterator[Part]:
+    yield Words(("The external walls first, round from the reference wall; then inside.",))
+    yield from string_parts(laps, level, "top")
     yield _done("Every top plate is on its line; lintels and long walls have been looked along.")
 
 
@@ -242,6 +211,21 @@ def _nail(level: LevelLaps) -> Iterator[Part]:
 def _start(level: LevelLaps) -> Words:
     names = [line.wall.name for line in level.lines if line.wall.location == "external"]
     return Words((f"Every lap begins at the {names[0]} and goes round: {', '.join(names)}; then inside.",))
+
+
+def _leans(laps: Laps, names: Sequence[str]) -> tuple[str, ...]:
+    """Return what is measured where two frames meet: how far each leans over its height, and which way is +.
+
+    Out for an external frame; for an internal one left of its way, as a file of readings has it.
+    """
+    frames = laps.job.house.scenario.frames
+    told = []
+    for name in names:
+        wall = laps.walls[name]
+        side = sides_of(wall)[0]
+        way = "out" if side == "outside" else compass(toward(wall, frames[name], side))
+        told.append(f"{name} {way} mm in {frames[name].height_mm:.0f}")
+    return tuple(told)
 
 
 def _pair(join: Join) -> str:

@@ -40,6 +40,8 @@ class Plate:
         How far in from the frame's outer face the fixings go, None for an internal frame.
     edge_mm
         How far that is from the nearest edge of the slab, None where no edge is near.
+    unheld_mm
+        Strapped trimming studs that no fixing and no hold-down is near enough to.
     """
 
     frame: str
@@ -49,6 +51,7 @@ class Plate:
     hold_downs_mm: tuple[float, ...]
     from_outside_mm: float | None
     edge_mm: float | None
+    unheld_mm: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,19 +80,17 @@ def plates_of(house: House, tape: Tape, choices: PlateChoices) -> tuple[Plate, .
     plates = []
     for begins, ends in _lengths(tape):
         own = tuple(place for place in hold_downs if begins <= place <= ends)
+        here = [stud for stud in studs if begins <= stud.at_mm <= ends]
         places = anchor_places(
             ends - begins,
             rule,
             hold_downs=[place - begins for place in own],
-            strapped=[
-                StrappedStud(stud.at_mm - begins, stud.opening_beyond)
-                for stud in studs
-                if begins <= stud.at_mm <= ends
-            ],
+            strapped=[StrappedStud(stud.at_mm - begins, stud.opening_beyond) for stud in here],
         )
         if places is not None:
             places = tuple(begins + place for place in places)
-        plates.append(Plate(frame.name, begins, ends, places, own, from_outside, edge))
+        unheld = tuple(stud.at_mm for stud in here if not stud.held_by((*(places or ()), *own)))
+        plates.append(Plate(frame.name, begins, ends, places, own, from_outside, edge, unheld))
     return tuple(plates)
 
 

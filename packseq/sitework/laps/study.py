@@ -20,16 +20,19 @@ from packseq.sitework.laps.order import (
 from packseq.sitework.laps.parallels import Parallel, set_parallels
 from packseq.sitework.laps.plates import Plate, PlateChoices, plates_of
 from packseq.sitework.laps.stations import STATION_MM, Station, stations
+from packseq.sitework.readings.tolerances import SETS, ToleranceSet
 from packseq.sitework.tape import Tape, compass, tapes
-from packseq.sitework.walls import Wall, walls_of
+from packseq.sitework.usual import TOLERANCES
+from packseq.sitework.walls import Wall, walls_by_frame, walls_of
 
 
 @dataclass(frozen=True, slots=True)
 class LapChoices:
-    """The rules for plates, and how far apart strings are read."""
+    """The rules for plates, how far apart strings are read, and the limits that readings are held against."""
 
     plates: PlateChoices
     station_mm: float = STATION_MM
+    limits: ToleranceSet = SETS[TOLERANCES]
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,11 +74,12 @@ class LevelLaps:
 
 @dataclass(frozen=True, slots=True)
 class Laps:
-    """The laps of every level, with the plan and the choices they rest on."""
+    """The laps of every level, with the plan and the choices they rest on; tapes and walls by frame."""
 
     job: Job
     choices: LapChoices
     tapes: Mapping[str, Tape]
+    walls: Mapping[str, Wall]
     levels: tuple[LevelLaps, ...]
 
 
@@ -83,7 +87,8 @@ def study_laps(done: Replay, choices: LapChoices) -> Laps:
     """Work out the laps of a plan that keeps the rules."""
     job = done.job
     every = tapes(job.house, job.direction)
-    return Laps(job, choices, every, tuple(_level(job, level, every, choices) for level in job.house.levels))
+    levels = tuple(_level(job, level, every, choices) for level in job.house.levels)
+    return Laps(job, choices, every, walls_by_frame(job.house), levels)
 
 
 def _level(job: Job, level: LevelHouse, every: Mapping[str, Tape], choices: LapChoices) -> LevelLaps:

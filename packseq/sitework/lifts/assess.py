@@ -11,17 +11,10 @@ from packseq.house.model import House
 from packseq.plan.model import Move
 from packseq.scenario.mass import timber_list
 from packseq.scenario.model import Frame
-from packseq.sitework.lifts.niosh import (
-    MOST_HOURS,
-    RATES,
-    Coupling,
-    Posture,
-    duration_of,
-    lifting_index,
-    recommended_kg,
-)
+from packseq.sitework.lifts.choices import LiftChoices
+from packseq.sitework.lifts.niosh import Posture, duration_of, lifting_index, recommended_kg
 from packseq.sitework.lifts.teams import team_for
-from packseq.sitework.lifts.wind import SUSTAINED_PUSH_KG, holding_speed_m_per_s
+from packseq.sitework.lifts.wind import holding_speed_m_per_s
 
 BEARERS_MM = 100.0
 """Height of the bearers under a pack or pile: common practice, no source."""
@@ -31,34 +24,6 @@ CARRIED_MM = 750.0
 
 HIGH_INDEX = 3.0
 """Above 1 some people, above 3 many are at more risk of a back injury: applications manual, from memory."""
-
-
-@dataclass(frozen=True, slots=True)
-class LiftChoices:
-    """How the lifts are done, as stated on the command line.
-
-    Parameters
-    ----------
-    each_kg
-        What one person could lift alone, for the team guidance; None: the crew's share.
-    reach_mm
-        From the ankles to the hands, along the ground: common practice, no source.
-    hands_mm
-        Height of the hands at lift-off; None: worked out from where the frame lies.
-    turn_deg, per_minute, hours, coupling
-        As the lifting equation has them.
-    push_kg
-        What one person can push and keep up, in kg of force.
-    """
-
-    each_kg: float | None = None
-    reach_mm: float = 400.0
-    hands_mm: float | None = None
-    turn_deg: float = 0.0
-    per_minute: float = RATES[0]
-    hours: float = MOST_HOURS
-    coupling: Coupling = "poor"
-    push_kg: float = SUSTAINED_PUSH_KG
 
 
 @dataclass(frozen=True, slots=True)

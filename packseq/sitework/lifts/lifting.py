@@ -14,7 +14,6 @@ from packseq.sitework.cautions import DEFERRAL, LIFTING, NO_FIGURE_DECIDES, WIND
 from packseq.sitework.lifts.assess import (
     BEARERS_MM,
     CARRIED_MM,
-    LiftChoices,
     LiftOff,
     Upright,
     frames_upright,
@@ -22,6 +21,7 @@ from packseq.sitework.lifts.assess import (
     lifts_of_plan,
 )
 from packseq.sitework.lifts.beaufort import beaufort
+from packseq.sitework.lifts.choices import LiftChoices
 from packseq.sitework.lifts.teams import LARGEST_TEAM, team_limit_kg
 from packseq.sitework.lifts.wind import HANDS_UP_MM
 

@@ -24,7 +24,7 @@ def readings_document(
     """Return every reading with its verdict, worst first."""
     return {
         "scenario_sha256": house.scenario.sha256,
-        "tolerances": _set(limits),
+        "tolerances": limits_document(limits),
         "readings": [_judged(each) for each in results],
         "squareness": [
             {
@@ -45,11 +45,12 @@ def to_read_document(house: House) -> Document:
     return {
         "scenario_sha256": house.scenario.sha256,
         "columns": dict(COLUMNS),
-        "tolerance_sets": [_set(each) for each in SETS.values()],
+        "tolerance_sets": [limits_document(each) for each in SETS.values()],
     }
 
 
-def _set(limits: ToleranceSet) -> Document:
+def limits_document(limits: ToleranceSet) -> Document:
+    """Return a set of limits."""
     return {
         "name": limits.name,
         "limits": {

@@ -22,10 +22,10 @@ from packseq.sitework.readings.tasks import (
     plumb_along_task,
     plumb_task,
     position_task,
-    sides_of,
 )
 from packseq.sitework.readings.tolerances import CHECKS, Check
 from packseq.sitework.units import suspected_unit
+from packseq.sitework.walls import sides_of
 
 COLUMNS: Mapping[str, str] = {
     "check": f"what is checked: {', '.join(CHECKS)}",

@@ -9,9 +9,9 @@ from packseq.geometry import whole_mm
 from packseq.scenario.model import Frame
 from packseq.sitework.forms import form_text
 from packseq.sitework.readings.file import COLUMNS
-from packseq.sitework.readings.tasks import Job, position_task, sides_of, toward
+from packseq.sitework.readings.tasks import Job, position_task
 from packseq.sitework.slab.toread import STATION_MM
-from packseq.sitework.walls import compass
+from packseq.sitework.walls import compass, sides_of, toward
 
 GAUGE_MM = 25
 """The packer at both ends of a string in an empty form; write in the one used."""

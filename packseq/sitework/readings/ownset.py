@@ -33,7 +33,7 @@ def tolerance_set(name_or_file: str) -> ToleranceSet:
     path = Path(name_or_file)
     if path.suffix != ".toml":
         near = difflib.get_close_matches(name_or_file, SETS, n=1)
-        hint = f"did you mean {near[0]}?" if near else f"the sets are {', '.join(SETS)}"
+        hint = f"did you mean {near[0]}?" if near else f"the sets are {', '.join(SETS)}."
         text = f"there is no tolerance set of that name; {hint} A set of your own is a .toml file"
         raise InputError([Fault(name_or_file, text)])
     return own_set(path)

@@ -47,7 +47,7 @@ def readings_sheet(
         Section("In short", (Words(tuple(_short(readings, results, square))),)),
         *_to_do(results),
         Section("Every reading, worst first", (_all(results),)),
-        Section("Limits", (Words((_HOW_JUDGED,)), limits_table(limits))),
+        Section("Limits", (Words((HOW_JUDGED,)), limits_table(limits))),
         Section("Sign-off", (_SIGN_OFF,)),
     ]
     return Sheet(TITLE, house.scenario.name, CAUTIONS, tuple(sections))
@@ -86,7 +86,7 @@ _FILE = (
     "house. A row without a reading is listed as not measured."
 )
 _CHOOSE = "Choose limits with --tolerances: a name below, or a .toml file of your own."
-_HOW_JUDGED = (
+HOW_JUDGED = (
     "Pass: within its limit even if the reading is off by all that it may be (give or take). Fix: past its "
     "limit even so. Re-check: the reading cannot tell; measure again, more closely."
 )

@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from packseq.geometry import Point
 from packseq.house.model import House
 from packseq.scenario.model import Frame
 from packseq.sitework.readings.model import Task
 from packseq.sitework.readings.tolerances import Check
 from packseq.sitework.setout import Choices, Rectangle, SetOut, set_out
 from packseq.sitework.tapesd import tape_sd_mm
-from packseq.sitework.walls import Wall, compass, walls_of
+from packseq.sitework.walls import Wall, back, compass, toward, walls_by_frame
 
 GIVE_OR_TAKE_MM = 1.0
 """How far a reading of a gap, a lean, a level or an offset may itself be off: common practice, no source."""
@@ -39,12 +38,7 @@ def job_of(house: House, choices: Choices) -> Job:
     set_outs = {level.level: set_out(house, level, choices) for level in house.levels}
     return Job(
         house=house,
-        walls={
-            frame: wall
-            for level in house.levels
-            for wall in walls_of(house, level.level)
-            for frame in wall.frames
-        },
+        walls=walls_by_frame(house),
         set_outs=set_outs,
         diagonals={
             level: {diagonal_name(ends): each for each in done.rectangles for ends in each.diagonals}
@@ -72,22 +66,22 @@ def line_task(job: Job, frame: Frame, at_mm: float, gauge_mm: float, side: str) 
         expected_mm=gauge_mm,
         length_mm=wall.length_mm,
         if_more=f"{more} {{mm}} mm, {compass(to_string)}",
-        if_less=f"{less} {{mm}} mm, {compass(_back(to_string))}",
+        if_less=f"{less} {{mm}} mm, {compass(back(to_string))}",
     )
 
 
 def plumb_task(job: Job, frame: Frame, at_mm: float, height_mm: float, side: str) -> Task:
     """Return the task of a lean across a frame; a positive reading leans toward `side`."""
     lean = toward(job.walls[frame.name], frame, side)
-    out, back = {"outside": (" out", " in"), "inside": (" in", " out")}.get(side, ("", ""))
+    outward, inward = {"outside": (" out", " in"), "inside": (" in", " out")}.get(side, ("", ""))
     return _task(
         "plumb",
         frame,
         at_mm,
         expected_mm=0.0,
         length_mm=height_mm,
-        if_more=f"top plate{back} {{mm}} mm, {compass(_back(lean))}",
-        if_less=f"top plate{out} {{mm}} mm, {compass(lean)}",
+        if_more=f"top plate{inward} {{mm}} mm, {compass(back(lean))}",
+        if_less=f"top plate{outward} {{mm}} mm, {compass(lean)}",
     )
 
 
@@ -100,7 +94,7 @@ def plumb_along_task(frame: Frame, at_mm: float, height_mm: float) -> Task:
         at_mm,
         expected_mm=0.0,
         length_mm=height_mm,
-        if_more=f"top {{mm}} mm, {compass(_back(along))}",
+        if_more=f"top {{mm}} mm, {compass(back(along))}",
         if_less=f"top {{mm}} mm, {compass(along)}",
     )
 
@@ -135,7 +129,7 @@ def position_task(job: Job, frame: Frame, at_mm: float) -> Task | None:
         expected_mm=off_mm,
         length_mm=off_mm,
         if_more=f"move {{mm}} mm, {compass(to_line)}, toward line {line.number}",
-        if_less=f"move {{mm}} mm, {compass(_back(to_line))}, away from line {line.number}",
+        if_less=f"move {{mm}} mm, {compass(back(to_line))}, away from line {line.number}",
     )
 
 
@@ -189,27 +183,3 @@ def _place(frame: Frame, at_mm: float) -> str:
     if at_mm > frame.length_mm - _AT_END_MM:
         return f"at its {compass((frame.end[0] - frame.middle[0], frame.end[1] - frame.middle[1]))} end"
     return f"{at_mm / 1000:.1f} m from its {first} end"
-
-
-def sides_of(wall: Wall) -> tuple[str, str]:
-    """Return the sides that a reading at a wall may be told to be on, the usual one first."""
-    return ("outside", "inside") if wall.location == "external" else ("left", "right")
-
-
-def toward(wall: Wall, frame: Frame, side: str) -> Point:
-    """Return the unit vector toward a side of a frame.
-
-    Out of the house and into it for an external frame; left and right of the way from end 1 to end 2 for
-    an internal one.
-    """
-    if wall.location == "external":
-        return wall.left if side == "inside" else _back(wall.left)
-    ux, uy = (
-        (frame.end[0] - frame.start[0]) / frame.length_mm,
-        (frame.end[1] - frame.start[1]) / frame.length_mm,
-    )
-    return (-uy, ux) if side == "left" else (uy, -ux)
-
-
-def _back(heading: Point) -> Point:
-    return (-heading[0], -heading[1])

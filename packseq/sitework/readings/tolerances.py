@@ -64,6 +64,10 @@ class ToleranceSet:
     limits: Mapping[Check, Limit]
 
 
+def _plumb_only(limit: Limit) -> Mapping[Check, Limit]:
+    return MappingProxyType({"plumb": limit, "plumb-along": limit})
+
+
 _NZ_PLUMB = Limit(
     5, 2400, 15, source="NZS 3604 table 2.1, as quoted by BRANZ Build 184; not pro-rated: Build 155"
 )
@@ -121,8 +125,23 @@ _NAHB_PLUMB = Limit(
     812.8,
     source="3/8 in in any 32 in: NAHB Residential Construction Performance Guidelines, as quoted",
 )
-_WARRANTY = ToleranceSet("us-warranty", MappingProxyType({"plumb": _NAHB_PLUMB, "plumb-along": _NAHB_PLUMB}))
+_WARRANTY = ToleranceSet("us-warranty", _plumb_only(_NAHB_PLUMB))
+
+_TILE = ToleranceSet(
+    "us-tile",
+    _plumb_only(
+        Limit(3.175, 2438.4, source="1/8 in in 8 ft, tile on thin-set: UFGS, as quoted by WoodWorks")
+    ),
+)
+_LIGHT_COMMERCIAL = ToleranceSet(
+    "us-light-commercial",
+    _plumb_only(Limit(6.35, 812.8, source="1/4 in in 32 in, light commercial: as quoted by WoodWorks")),
+)
+_SASKATCHEWAN = ToleranceSet(
+    "ca-warranty",
+    _plumb_only(Limit(19, 2400, source="19 mm in 2400 mm: Saskatchewan new home warranty 2014, from a copy")),
+)
 
 SETS: Mapping[str, ToleranceSet] = MappingProxyType(
-    {each.name: each for each in (_NZ, _US, _WALLBOARD, _WARRANTY)}
+    {each.name: each for each in (_NZ, _US, _WALLBOARD, _TILE, _LIGHT_COMMERCIAL, _WARRANTY, _SASKATCHEWAN)}
 )

@@ -43,10 +43,6 @@ def to_measure_sheet(house: House, base: Base) -> Sheet:
         ),
         tuple(rows),
     )
-    lines = Table(
-        (Column("frame"), Column("at mm", number=True), Column("staff mm", to_fill_in=True)),
-        tuple((frame, str(at_mm), "") for frame, at_mm in stations(house, house.levels[0].level)),
-    )
     return Sheet(
         "Slab check: what to measure",
         house.scenario.name,
@@ -62,11 +58,31 @@ def to_measure_sheet(house: House, base: Base) -> Sheet:
                 (
                     Words((_LEVELS,)),
                     columns_table(levels.COLUMNS, "Columns of the file of levels"),
-                    lines,
+                    _levels_to_fill_in(house),
                 ),
             ),
         ),
     )
+
+
+_ABREAST = 4
+"""Stations side by side in one row of the sheet."""
+
+
+def _levels_to_fill_in(house: House) -> Table:
+    """Return a row for each frame, its stations side by side; more rows for one with many."""
+    places: dict[str, list[int]] = {}
+    for frame, at_mm in stations(house, house.levels[0].level):
+        places.setdefault(frame, []).append(at_mm)
+    most = min(max(map(len, places.values())), _ABREAST)
+    rows = []
+    for frame, every in places.items():
+        for first in range(0, len(every), most):
+            own = every[first : first + most]
+            cells = [cell for at_mm in own for cell in (str(at_mm), "")]
+            rows.append((frame, *cells, *("-" for _ in range(2 * (most - len(own))))))
+    columns = (Column("at mm", number=True), Column("staff mm", to_fill_in=True)) * most
+    return Table((Column("frame"), *columns), tuple(rows))
 
 
 def tapes_form(house: House, base: Base) -> str:

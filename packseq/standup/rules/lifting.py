@@ -16,9 +16,10 @@ def top_of_pack(v: Variables) -> None:
             for upper in upper_layer:
                 for lower in lower_layer:
                     v.model.add(v.off[upper] < v.off[lower])
-    for frame in v.job.frames:
+    for frame in v.job.moved:
         for lower in v.job.beneath(frame):
-            v.model.add_implication(v.before(lower, frame), v.aside[frame])
+            if lower in v.up:
+                v.model.add_implication(v.before(lower, frame), v.aside[frame])
 
 
 def spot_room(v: Variables) -> None:
@@ -66,12 +67,15 @@ def ground_clear(v: Variables) -> None:
     job = v.job
     for pack, lines in job.across.items():
         for name in lines:
+            if name not in v.up:
+                continue
             for other in job.scenario.packs[pack].frames:
                 if other != name:
                     v.model.add_bool_or([v.before(other, name), v.aside[other]])
                     if v.timed:
                         v.model.add(v.off[other] < v.up[name])
-    for name, frame in job.scenario.frames.items():
+    for name in job.todo:
+        frame = job.scenario.frames[name]
         for spot in job.spots.values():
             if spot.level == frame.level and overlap(frame.footprint, spot.footprint):
                 for other in job.waiting:
@@ -82,6 +86,6 @@ def ground_clear(v: Variables) -> None:
 def crew_lift(v: Variables) -> None:
     """Refuse a frame that needs more people than the crew has."""
     crew = v.job.scenario.crew
-    for frame in v.job.scenario.frames.values():
-        if crew.team(frame.mass_kg) > crew.people:
+    for name in v.job.moved:
+        if crew.team(v.job.scenario.frames[name].mass_kg) > crew.people:
             v.model.add_bool_or([])

@@ -14,7 +14,8 @@ def reference_first(v: Variables) -> None:
     """Stand the reference wall's frames first, from one end of it to the other."""
     for level in v.job.house.levels:
         for earlier, later in reference_pairs(level, v.job.direction):
-            v.model.add(v.up[earlier] < v.up[later])
+            if earlier in v.up and later in v.up:
+                v.model.add(v.up[earlier] < v.up[later])
 
 
 def lap_order(v: Variables) -> None:
@@ -23,10 +24,19 @@ def lap_order(v: Variables) -> None:
     for level in v.job.house.levels:
         order = level.stand_round(v.job.direction)
         if lap == "one-way":
-            for earlier, later in pairwise(order):
+            for earlier, later in pairwise(frame for frame in order if frame in v.up):
                 v.model.add(v.up[earlier] < v.up[later])
-        elif lap == "both-ways":
+        elif lap == "both-ways" and _one_stretch(v, order, len(level.reference)):
             _unbroken(v, order, len(level.reference))
+
+
+def _one_stretch(v: Variables, order: tuple[str, ...], reference: int) -> bool:
+    """Tell whether what stands of a perimeter hangs together, as it does where the rules were kept."""
+    wall, rest = (
+        "".join("x" if frame in v.job.stood else " " for frame in part)
+        for part in (order[:reference], order[reference:])
+    )
+    return not rest.strip() or (" " not in wall and "x" not in rest.strip("x"))
 
 
 def _unbroken(v: Variables, order: tuple[str, ...], reference: int) -> None:
@@ -35,6 +45,8 @@ def _unbroken(v: Variables, order: tuple[str, ...], reference: int) -> None:
     onward = {frame: v.model.new_bool_var(f"onward {frame}") for frame in rest}
     for earlier, later in pairwise(rest):
         v.model.add_implication(onward[later], onward[earlier])
+        if earlier not in v.up and later not in v.up:
+            continue
         v.model.add_implication(onward[later], v.before(earlier, later))
         v.model.add_implication(~onward[earlier], v.before(later, earlier))
 
@@ -47,14 +59,17 @@ def joined(v: Variables) -> None:
         first = {
             frame: v.model.new_bool_var(f"first {frame}")
             for frame in here
-            if not any(frame in v.job.later[other] for other in here)
+            if frame in v.up and not any(frame in v.job.later[other] for other in here)
         }
-        v.model.add_exactly_one(first.values())
+        if first:
+            v.model.add_exactly_one(first.values())
         for frame, is_first in first.items():
             for other in here:
                 if other != frame:
                     v.model.add_implication(is_first, v.before(frame, other))
         for frame in here:
+            if frame not in v.up:
+                continue
             joins = [v.before(other, frame) for other in house.touches[frame]]
             v.model.add_bool_or([*joins, first.get(frame, v.never)])
 
@@ -65,7 +80,7 @@ def perimeter_first(v: Variables) -> None:
     if choices.internals_any_time:
         return
     for level in v.job.house.levels:
-        if level.internals:
+        if any(internal in v.up for internal in level.internals):
             _hold_open(v, level, choices.hold_open)
 
 
@@ -73,9 +88,12 @@ def _hold_open(v: Variables, level: LevelHouse, most: int) -> None:
     """Stand all but `most` perimeter frames, none of them of the reference wall, before any internal."""
     first_internal = v.model.new_int_var(0, v.job.moves, f"first internal of level {level.level}")
     for internal in level.internals:
-        v.model.add(first_internal <= v.up[internal])
-    held = []
+        if internal in v.up:
+            v.model.add(first_internal <= v.up[internal])
+    held = [v.always for frame in level.perimeter if frame in v.job.left_out]
     for frame in level.perimeter:
+        if frame not in v.up:
+            continue
         open_still = v.never if frame in level.reference else v.model.new_bool_var(f"held open {frame}")
         v.model.add(v.up[frame] < first_internal).only_enforce_if(~open_still)
         held.append(open_still)
@@ -99,4 +117,5 @@ def level_order(v: Variables) -> None:
     for below, above in pairwise(v.job.house.levels):
         for lower in (*below.perimeter, *below.internals):
             for upper in (*above.perimeter, *above.internals):
-                v.model.add(v.up[lower] < v.off[upper])
+                if lower in v.up and upper in v.up:
+                    v.model.add(v.up[lower] < v.off[upper])

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from packseq.standup.states.bits import Flags, Whole
+from packseq.standup.states.bits import Flags, Whole, sizes
 from packseq.standup.states.kinds import Kind
 from packseq.standup.states.moves import Moves
 from packseq.standup.states.prices import Crowd, Pair, Prices
@@ -60,6 +60,11 @@ class Spots:
         for frame, spots in enumerate(yard.spots_over):
             over[frame, list(spots)] = True
         self._over_line = over
+        self._lying_on = [
+            (spot, pack, yard.frames.mask(yard.packs[pack].frames))
+            for spot, pack in enumerate(yard.lying_on)
+            if pack is not None
+        ]
         self._lines_under = bool(over.any())
 
     def empty(self) -> Contents:
@@ -72,11 +77,11 @@ class Spots:
         moves = self.moves
         frame, spot, kind = moves.frame[move], moves.spot[move], moves.kind[move]
         at, height = before.at.copy(), before.height.copy()
-        can = np.ones(len(move), dtype=np.bool_)
+        can = self._possible_by_what_lay_there(before, move)
 
         rows = np.flatnonzero(kind == Kind.ASIDE)
         count = (before.at[rows] == spot[rows, np.newaxis]).sum(axis=1)
-        can[rows] = count < self._holds[spot[rows]]
+        can[rows] &= count < self._holds[spot[rows]]
         columns = self._column[frame[rows]]
         at[rows, columns] = spot[rows]
         height[rows, columns] = np.where(self._pile[spot[rows]], count, 0)
@@ -85,7 +90,7 @@ class Spots:
         count = (before.at[rows] == spot[rows, np.newaxis]).sum(axis=1)
         columns = self._column[frame[rows]]
         on_top = ~self._pile[spot[rows]] | (before.height[rows, columns] == count - 1)
-        can[rows] = (before.at[rows, columns] == spot[rows]) & on_top
+        can[rows] &= (before.at[rows, columns] == spot[rows]) & on_top
         at[rows, columns], height[rows, columns] = ON_LINE, 0
 
         rows = np.flatnonzero((kind == Kind.STRAIGHT) & (self._column[frame] >= 0))
@@ -97,6 +102,23 @@ class Spots:
                 under = rows[self._over_line[frame[rows], number]]
                 can[under] &= ~(at[under] == number).any(axis=1)
         return Contents(at, height), can
+
+    def _possible_by_what_lay_there(self, before: Contents, move: Whole) -> Flags:
+        """Tell which moves are possible as far as what lay on spots when the plan began is concerned.
+
+        It takes room until it is gone; in a pile, whatever came since lies on top of it.
+        """
+        moves = self.moves
+        can = np.ones(len(move), dtype=np.bool_)
+        for spot, pack, frames in self._lying_on:
+            put = np.flatnonzero((moves.kind[move] == Kind.ASIDE) & (moves.spot[move] == spot))
+            there = (before.at[put] == spot).sum(axis=1)
+            there += sizes(frames & ~moves.gone[moves.node[move[put]]])
+            can[put] = there < self._holds[spot]
+            if self._pile[spot]:
+                taken = np.flatnonzero((moves.place[move] == pack) & (moves.kind[move] != Kind.OFF_SPOT))
+                can[taken] &= ~(before.at[taken] == spot).any(axis=1)
+        return can
 
     def still_allowed(self, contents: Contents, prices: Prices) -> Whole:
         """Return how much cheaper than it is, at most, the rest of a real plan is made by the prices.

@@ -23,14 +23,14 @@ def guide_of(yard: Yard, order: Sequence[str], aside: Collection[str]) -> Guide:
     yard
         The job.
     order
-        Every frame, in the order of standing.
+        Every frame that is to be stood, in the order of standing.
     aside
         Frames that wait somewhere before they are stood. One that waits for another reason than what
         lies beneath it, or where its pack lies, is set aside just before it is stood: it may be that
         no plan does so, and the guide is then no state of any.
     """
     frames = yard.frames
-    gone, standing = frames.mask(()), frames.mask(())
+    gone, standing = yard.gone_at_first, frames.mask(yard.job.stood)
     layer, guide = 0, dict[int, Bits]()
 
     def note(lifts: int) -> None:

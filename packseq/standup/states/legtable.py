@@ -91,7 +91,7 @@ class LegTable:
             way = self.routes.way(start, end, carried, now)
             if way is not None:
                 touched = self.frames.mask(name for frames in way.across for name in frames)
-                self._across[leg] = self.across_ways(start, end, carried) | touched
+                self._across[leg] = self._across.get(leg, self.frames.mask(())) | touched
                 alone = self.frames.mask(name for frames in way.across if len(frames) == 1 for name in frames)
                 together = [self.frames.mask(frames) for frames in way.across if len(frames) > 1]
                 routes.append((alone, together))
@@ -99,12 +99,12 @@ class LegTable:
                 closers.append(self.frames.mask(self.routes.closes(start, end, carried, now)))
         return there
 
-    def across_ways(self, start: Stop, end: Stop, carried: Frame) -> Bits:
-        """Return the frames that lie across some way that `has_way` knows of.
+    def across_ways(self, start: Stop, end: Stop, carried: Frame) -> Bits | None:
+        """Return the frames that lie across some way that `has_way` knows of, None while it knows none.
 
         Where any other frame comes to stand, a way that was there still is.
         """
-        return self._across.get(_leg(start, end, carried), self.frames.mask(()))
+        return self._across.get(_leg(start, end, carried))
 
     def _way(self, start: Stop, end: Stop, carried: Frame | None, standing: Bits) -> Way | None:
         key = (_leg(start, end, carried), standing.tobytes())

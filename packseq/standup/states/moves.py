@@ -212,6 +212,8 @@ def _to_spots(yard: Yard, space: Space, scale: Scale, pairs: tuple[Whole, Whole,
         rows = of_kind[edges.frame[edge[of_kind]] == frame]
         place = yard.pack_of[frame]
         for spot in yard.fitting[frame]:
+            if yard.lying_on[spot] == place:
+                continue
             mm = _by_edge(yard, space, edge[rows], (place, frame, spot))
             free = yard.is_free(spot, space.standing[edges.source[edge[rows]]])
             cost = np.where((mm == NO_WAY) | ~free, FAR, mm * scale.mm_worth + scale.lift_worth)

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 
 from packseq.house.model import LevelHouse
 from packseq.standup.job import Job
 from packseq.standup.states.bits import Bits, Flags, Numbered, has_all, has_any, missing
-from packseq.standup.surely import sure_pairs
+from packseq.standup.surely import sure_before
 
 
 class StandOrder:
@@ -19,16 +21,15 @@ class StandOrder:
     def __init__(self, job: Job, frames: Numbered) -> None:
         house = job.house
         self._choices = house.scenario.stand
-        before: dict[str, list[str]] = {name: [] for name in frames.names}
-        for earlier, later in sure_pairs(house, job.direction, job.rules):
-            before[later].append(earlier)
-        self._before = {name: frames.mask(names) for name, names in before.items()}
+        before = sure_before(house, job.direction, job.rules)
+        self._before = {name: frames.mask(before[name]) for name in frames.names}
         self._touching = {name: frames.mask(house.touches[name]) for name in frames.names}
         self._level: dict[str, Bits] = {}
         self._perimeter: dict[str, Bits] = {}
         self._beside: dict[str, Bits] = {}
         self._internal: set[str] = set()
         self._below: dict[str, Bits] = {}
+        self._in_turn: dict[str, list[tuple[Bits, Bits]]] = {}
         below: tuple[str, ...] = ()
         for level in house.levels:
             here = (*level.perimeter, *level.internals)
@@ -39,6 +40,11 @@ class StandOrder:
             for name in level.perimeter:
                 self._beside[name] = frames.mask(neighbours(level, name))
             self._internal |= set(level.internals)
+            if self._choices.lap == "one-way":
+                # Only what stood out of turn before the plan began can break this.
+                around = level.stand_round(job.direction)
+                turns = [(frames.mask([one]), frames.mask([next_one])) for one, next_one in pairwise(around)]
+                self._in_turn |= dict.fromkeys(level.internals, turns)
             below = (*below, *here)
 
     def may_stand(self, name: str, standing: Bits) -> Flags:
@@ -51,6 +57,8 @@ class StandOrder:
                 may &= has_any(standing, self._beside[name]) | ~has_any(standing, self._perimeter[name])
         elif not self._choices.internals_any_time:
             may &= missing(standing, self._perimeter[name]) <= self._choices.hold_open
+            for one, next_one in self._in_turn.get(name, ()):
+                may &= has_any(standing, one) | ~has_any(standing, next_one)
         return may
 
     def floor_is_there(self, name: str, standing: Bits) -> Flags:

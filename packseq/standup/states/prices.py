@@ -94,6 +94,9 @@ class Market:
         self.moves = moves
         self.relaxed = Relaxed(moves)
         self._sign = np.where(moves.kind == Kind.OFF_SPOT, 1, np.where(moves.kind == Kind.ASIDE, -1, 0))
+        # What is never stood stays on its spot.
+        stays = [moves.yard.frames.number[name] for name in moves.yard.job.cleared]
+        self._sign[np.isin(moves.frame, stays)] = 0
         self._spotted = np.flatnonzero(self._sign)
         self._rows: dict[Statement, Whole] = {}
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from packseq.standup.states.bits import Flags, Whole
+from packseq.standup.states.bits import Flags, Whole, has_all
 from packseq.standup.states.moves import FAR, ON_THE_LINE, Moves
 
 
@@ -47,7 +47,7 @@ class Relaxed:
             groups = new[(new >= begin) & (new < end)]
             self._layers.append((begin, end, groups - begin, key[groups], np.unique(moves.node[begin:end])))
         self._reached = moves.target * (1 + len(moves.yard.spots)) + moves.position
-        self._ends = (moves.standing == moves.yard.frames.all).all(axis=1)
+        self._ends = has_all(moves.standing, moves.yard.todo)
 
     def onward(self, prices: Whole) -> Onward:
         """Return what is left to pay from every node, with a price on each move."""

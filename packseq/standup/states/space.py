@@ -87,7 +87,7 @@ def open_space(
         or it was stopped.
     """
     reached = _Reached(yard, most_lifts, width, guide)
-    for layer in range(2 * len(yard.frames)):
+    for layer in range(yard.layers):
         if stopped():
             return None
         reached.go_on(layer)
@@ -108,14 +108,12 @@ class _Reached:
         self._most = most_lifts
         self._surely = yard.frames.mask(yard.job.surely_waiting)
         self.count = 0
-        words = yard.frames.words
-        beginning = np.zeros((1, words), dtype=np.uint64)
+        standing = yard.frames.mask(yard.job.stood)[np.newaxis]
+        gone = yard.gone_at_first[np.newaxis]
         nothing = np.zeros(0, dtype=np.int64)
-        self._pending: list[list[_Arrivals]] = [[] for _ in range(2 * len(yard.frames) + 1)]
+        self._pending: list[list[_Arrivals]] = [[] for _ in range(yard.layers + 1)]
         none = np.zeros(1, dtype=np.int64)
-        self._pending[0] = [
-            _Arrivals(beginning, beginning, none, none, none - 1, nothing, 0, 0, yard.frames.all)
-        ]
+        self._pending[0] = [_Arrivals(gone, standing, none, none, none - 1, nothing, 0, 0, yard.frames.all)]
         self._gone: list[Bits] = []
         self._standing: list[Bits] = []
         self._fewest: list[Whole] = []
@@ -231,9 +229,10 @@ class _Reached:
     def _lifts(self, gone: Bits, standing: Bits) -> Iterator[tuple[int, Kind, Whole]]:
         """Yield what can be lifted in which states of a layer."""
         yard = self._yard
-        waiting, surely = frozenset(yard.job.waiting), yard.job.surely_waiting
+        waiting, surely, never = frozenset(yard.job.waiting), yard.job.surely_waiting, yard.job.left_out
         every = np.arange(len(gone))
-        for number, name in enumerate(yard.frames.names):
+        for name in yard.job.moved:
+            number = yard.frames.number[name]
             bit = yard.frames.mask([name])
             stands, left = has_any(standing, bit), has_any(gone, bit)
             on_top = ~left & has_all(gone, yard.above[name])
@@ -241,6 +240,8 @@ class _Reached:
             if not len(here):
                 continue
             may = np.zeros(len(gone), dtype=np.bool_)
+            if name in never:
+                here = here[:0]
             may[here] = yard.order.may_stand(name, standing[here]) & self._ground_is_clear(
                 number, gone[here] | bit
             )
@@ -265,7 +266,7 @@ class _Reached:
 
     def space(self) -> Space:
         """Return the states and lifts that lead on to the end with few enough lifts."""
-        last = 2 * len(self._yard.frames)
+        last = self._yard.layers
         self._settle(last)
         gone, standing = np.concatenate(self._gone), np.concatenate(self._standing)
         fewest = np.concatenate(self._fewest)

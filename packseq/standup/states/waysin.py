@@ -31,8 +31,8 @@ class WaysIn:
         """
         frames = self._yard.frames
         left = np.arange(len(gone))
-        for number, name in enumerate(frames.names):
-            bit = frames.mask([name])
+        for name in self._yard.job.todo:
+            number, bit = frames.number[name], frames.mask([name])
             off_pack = has_any(gone[left], bit)
             fine = has_any(standing[left], bit)
             fine |= ~has_any(moved[left], self._across(number, waiting=False)) & ~off_pack
@@ -46,7 +46,7 @@ class WaysIn:
         return left
 
     def to_a_spot(self, frame: int, standing: Bits) -> Flags:
-        """Tell in which states a frame can be carried from its pack to some spot with nothing across it."""
+        """Tell in which states a frame can be carried from its pack to some spot that is free."""
         yard = self._yard
         there = np.zeros(len(standing), dtype=np.bool_)
         for spot, stop in self._spots(frame):
@@ -69,12 +69,18 @@ class WaysIn:
         return there
 
     def _across(self, frame: int, *, waiting: bool) -> Bits:
-        """Return a frame, if it waits, and those across any known way to its line."""
+        """Return the frames across some known way to a frame's line, and itself if it waits.
+
+        While no way is known, every frame.
+        """
         yard = self._yard
         starts = [stop for _, stop in self._spots(frame)] if waiting else [yard.stops[yard.pack_of[frame]]]
-        across = yard.frames.mask([yard.frames.names[frame]] if waiting else ())
-        for start in starts:
-            across = across | yard.legs.across_ways(start, yard.lines[frame], yard.frame(frame))
+        ways = [yard.legs.across_ways(start, yard.lines[frame], yard.frame(frame)) for start in starts]
+        known = [way for way in ways if way is not None]
+        if not known:
+            return yard.frames.all
+        itself = yard.frames.mask([yard.frames.names[frame]] if waiting else ())
+        across: Bits = np.bitwise_or.reduce([itself, *known])
         return across
 
     def _spots(self, frame: int) -> list[tuple[int, Stop]]:

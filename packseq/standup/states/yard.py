@@ -9,10 +9,13 @@ from functools import cached_property
 from packseq.geometry import overlap
 from packseq.routes.values import Stop, frame_stop, pack_stop, spot_stop
 from packseq.scenario.model import Frame, Pack, Spot
+from packseq.standup.begun import lying_on
 from packseq.standup.job import Job
 from packseq.standup.states.bits import Bits, Flags, Numbered, has_all, has_any
 from packseq.standup.states.legtable import LegTable
 from packseq.standup.states.order import StandOrder
+
+NO_PACK = -1
 
 
 @dataclass(frozen=True)
@@ -60,9 +63,10 @@ class Yard:
 
     @cached_property
     def pack_of(self) -> tuple[int, ...]:
-        """The pack that each frame came in."""
+        """The pack that each frame came in, `NO_PACK` for one that is in none when the plan begins."""
         number = {pack.name: number for number, pack in enumerate(self.packs)}
-        return tuple(number[self.job.scenario.pack_of[name]] for name in self.frames.names)
+        pack_of = self.job.scenario.pack_of
+        return tuple(number[pack_of[name]] if name in pack_of else NO_PACK for name in self.frames.names)
 
     @cached_property
     def above(self) -> Mapping[str, Bits]:
@@ -121,6 +125,27 @@ class Yard:
             )
             for spot in range(len(self.spots))
         )
+
+    @cached_property
+    def lying_on(self) -> tuple[int | None, ...]:
+        """For each spot the pack that stands in for what lies on it at the beginning, if any does."""
+        number = {pack.name: number for number, pack in enumerate(self.packs)}
+        return tuple(number.get(lying_on(spot.name)) for spot in self.spots)
+
+    @cached_property
+    def gone_at_first(self) -> Bits:
+        """The frames that are in no pack at the beginning: they have left it, or are not there."""
+        return self.frames.mask(set(self.frames.names) - self.job.scenario.pack_of.keys())
+
+    @cached_property
+    def todo(self) -> Bits:
+        """The frames that stand at the end and not yet at the beginning."""
+        return self.frames.mask(self.job.todo)
+
+    @cached_property
+    def layers(self) -> int:
+        """How many layers of states a plan goes on by: two for each stand, one for what only is set aside."""
+        return 2 * len(self.job.todo) + len(self.job.cleared)
 
     @cached_property
     def held_by(self) -> tuple[Bits, ...]:
