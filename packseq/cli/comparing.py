@@ -9,6 +9,7 @@ from pathlib import Path
 
 import typer
 
+from packseq.cli.against import Against, against_best_load
 from packseq.cli.choices import read_house
 from packseq.cli.progress import doing_now, progress_line
 from packseq.cli.solving import Watch, run_search
@@ -19,7 +20,12 @@ from packseq.errors import LimitError, NoPlanError
 from packseq.report.alternatives import unplanned_alternatives
 from packseq.report.compared import compared_choices
 from packseq.report.comparedata import comparison_document
+from packseq.report.sheets import section_tables
 from packseq.standup.progress import Listener
+
+BEST_LOAD = "the packs against the best load"
+LOAD_SHARE = 0.5
+"""Time for the best load, and for changes to the delivered packs, beside that for the choices."""
 
 
 @dataclass
@@ -46,8 +52,8 @@ def compare_scenario(folder: Path, *, limit_s: float, as_json: bool) -> None:
     house = read_house(folder)
     turn = Turn()
 
-    def search_all(listener: Listener, stop: threading.Event) -> Comparison:
-        return compare_choices(
+    def search_all(listener: Listener, stop: threading.Event) -> tuple[Comparison, Against | None]:
+        comparison = compare_choices(
             house,
             lambda changed, share_s: plan_standup(
                 changed, limit_s=share_s, seed=0, listener=listener, stop=stop
@@ -56,14 +62,24 @@ def compare_scenario(folder: Path, *, limit_s: float, as_json: bool) -> None:
             stopped=stop.is_set,
             listener=turn.take,
         )
+        own = comparison.own
+        if own.done is None or stop.is_set():
+            return comparison, None
+        turn.take(BEST_LOAD, 1, 1)
+        plan = own.done.plan.model_copy(update={"stages": own.stages})
+        return comparison, against_best_load(house, plan, LOAD_SHARE * limit_s, listener, stop)
 
-    with progress_line(limit_s, lambda watch, limit_s: line_of(watch, limit_s, turn.words)) as show:
-        comparison, stopped = run_search(search_all, show)
+    whole_s = (1 + LOAD_SHARE) * limit_s
+    with progress_line(whole_s, lambda watch, limit_s: line_of(watch, limit_s, turn.words)) as show:
+        (comparison, against), stopped = run_search(search_all, show)
     unplanned = tuple(_unplanned(comparison))
     if as_json:
-        write_json(comparison_document(house, comparison, unplanned, stopped=stopped))
+        document = comparison_document(house, comparison, unplanned, stopped=stopped)
+        write_json({**document, "load": None if against is None else against.document})
     else:
-        write_report(compared_choices(house, comparison, unplanned, stopped=stopped))
+        *sections, care = compared_choices(house, comparison, unplanned, stopped=stopped)
+        load = () if against is None else (section_tables(against.section),)
+        write_report((*sections, *load, care))
     if all(row.done is None for row in comparison.rows):
         impossible = all(row.ending == "no plan" for row in comparison.rows)
         raise typer.Exit(NoPlanError.exit_code if impossible else LimitError.exit_code)

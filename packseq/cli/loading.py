@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import os
 import tempfile
+import threading
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
+from packseq.cli.bestload import best_load_planned
 from packseq.cli.progress import progress_line
 from packseq.cli.solving import Watch, run_search
 from packseq.cli.streams import write_aside, write_json, write_report
-from packseq.errors import Fault, InputError, OutputError
+from packseq.errors import Fault, InputError, LimitError, NoPlanError, OutputError
 from packseq.files import write_folder
 from packseq.house.derive import derive_house
 from packseq.house.model import House
@@ -19,7 +22,11 @@ from packseq.report.sheets import sheet_tables
 from packseq.report.words import metres
 from packseq.scenario.files import PACKS
 from packseq.scenario.read import read_scenario
-from packseq.standup.progress import Progress
+from packseq.standup.progress import Listener, Progress
+
+if TYPE_CHECKING:
+    from packseq.loading.best import BestLoad
+    from packseq.loading.changes import Changes
 
 _STAGES = {"walking_mm": "walking"}
 SHEET_FILE = "loading-sheet.html"
@@ -51,11 +58,9 @@ def load_scenario(order: LoadOrder, *, as_json: bool) -> None:
     LimitError
         When the limit was reached, or the search stopped, before any load was found.
     """
-    from packseq.loading.changes import fewest_changes  # noqa: PLC0415 - the solver is slow to load
-    from packseq.loading.document import load_document  # noqa: PLC0415
-    from packseq.loading.easing import limit_costs  # noqa: PLC0415
+    from packseq.loading.document import load_document  # noqa: PLC0415 - the solver is slow to load
+    from packseq.loading.easing import LimitCost, limit_costs  # noqa: PLC0415
     from packseq.loading.folder import loaded_folder  # noqa: PLC0415
-    from packseq.loading.search import best_load  # noqa: PLC0415
     from packseq.loading.sheet import load_sheet  # noqa: PLC0415
 
     house = _house(order)
@@ -63,17 +68,17 @@ def load_scenario(order: LoadOrder, *, as_json: bool) -> None:
         _refuse_early(order.out, order.folder, force=order.force)
     with progress_line(order.limit_s, _line) as show:
         best, stopped = run_search(
-            lambda listener, stop: best_load(
-                house, limit_s=order.limit_s, seed=order.seed, listener=listener, stop=stop
-            ),
+            lambda listener, stop: best_load_planned(house, order.limit_s, order.seed, listener, stop),
             show,
         )
-        costs = () if stopped else limit_costs(best, limit_s=order.limit_s, seed=order.seed)
+        costs: tuple[LimitCost, ...] = ()
+        if not stopped:
+            best, costs = limit_costs(best, limit_s=order.limit_s, seed=order.seed)
         changes = None
         if order.changes and not stopped:
-            changes, _ = run_search(
-                lambda _, stop: fewest_changes(house, limit_s=order.limit_s, seed=order.seed, stop=stop), show
-            )
+            changes, _ = run_search(lambda listener, stop: _changes(house, best, order, listener, stop), show)
+    if order.changes and not stopped and changes is None:
+        write_aside(["No plan was found for the packs as delivered, so no changes to them are told."])
     sheet = load_sheet(best, costs, changes)
     try:
         if order.out is not None:
@@ -87,6 +92,21 @@ def load_scenario(order: LoadOrder, *, as_json: bool) -> None:
             write_json({**head, **load_document(best, costs, changes)})
         else:
             write_report(sheet_tables(sheet))
+
+
+def _changes(
+    house: House, best: BestLoad, order: LoadOrder, listener: Listener, stop: threading.Event
+) -> Changes | None:
+    """Return the fewest changes to the packs as delivered; None where no plan is found for these."""
+    from packseq.loading.changes import fewest_changes  # noqa: PLC0415 - the solver is slow to load
+    from packseq.standup.search import plan_standup  # noqa: PLC0415
+
+    half_s = order.limit_s / 2
+    try:
+        plan = plan_standup(house, limit_s=half_s, seed=order.seed, listener=listener, stop=stop)
+    except (NoPlanError, LimitError):
+        return None
+    return fewest_changes(house, plan, best, limit_s=half_s, seed=order.seed, stop=stop)
 
 
 def _line(watch: Watch, limit_s: float) -> str:

@@ -35,22 +35,7 @@ class Arranged:
 
 def arranged(job: LoadJob, found: Found) -> Arranged:
     """Return the packs of a load found, the frames of each row in the order that balances the pack best."""
-    rows: dict[str, list[tuple[list[str], bool]]] = {}
-    for laid in found.laid:
-        pack = rows.setdefault(laid.landing, [])
-        if laid.how == "new layer":
-            pack.append(([laid.frame], False))
-        else:
-            names, _ = pack.pop()
-            pack.append(([*names, laid.frame], laid.how == "side by side"))
-    packs = [
-        balanced(
-            LaidPack(name, tuple(LaidLayer(tuple(names), beside) for names, beside in reversed(rows[name]))),
-            job.scenario,
-        )
-        for name in job.landings
-        if name in rows
-    ]
+    packs = (balanced(pack, job.scenario) for pack in found.packs)
     return Arranged(tuple(packs), found.order)
 
 

@@ -7,67 +7,47 @@ A frame may also be left over, to go on top of any pack at the end: on site it i
 
 from __future__ import annotations
 
-import bisect
-import heapq
-import operator
 import random
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from math import dist
 from typing import NamedTuple
 
+import numpy as np
+
+from packseq.loading.fits import fits, put_in
+from packseq.loading.front import Children, Front, Table, Taste
 from packseq.loading.job import LoadJob
-from packseq.loading.stack import How, Laying, Stack
+from packseq.loading.stacks import HOWS, Flags, Floats, How, Stacks, empty_stacks
 from packseq.loading.standing import Standing
-from packseq.scenario.model import Landing
-
-
-class Laid(NamedTuple):
-    """One frame laid on a pack; `how` None: left over."""
-
-    frame: str
-    landing: str
-    how: How | None
+from packseq.plan.load import LaidLayer, LaidPack
+from packseq.standup.solver import Clock
 
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """A load as found: the stand order, and what was laid on each pack from the bottom up.
-
-    `left_over` are the frames that the stand order lets stand after some frame beneath them.
-    """
+    """A load as found: the stand order, and the packs, the frames of each row in the order laid."""
 
     order: tuple[str, ...]
-    laid: tuple[Laid, ...]
-    left_over: tuple[str, ...]
+    packs: tuple[LaidPack, ...]
+
+
+class _Laid(NamedTuple):
+    """One frame laid on the pack of a landing place, by its number; `how` None: left over."""
+
+    frame: str
+    place: int
+    how: How | None
 
 
 @dataclass(frozen=True, slots=True)
-class Taste:
-    """What one search looks for: how many it keeps, and how much it minds each thing.
-
-    `walking` is the cost of a metre from pack to line, `noise` the most that is added by chance.
-    """
-
-    width: int
-    most_left_over: int
-    walking: float
-    noise: float = 1.0
-    layers: float = 1.0
-    too_long_rows: float = 3.0
-    left_over: float = 6.0
-
-
-class _Part(NamedTuple):
-    """A part-built load; `before` leads back through what was laid."""
+class _Part:
+    """How a part-built load came about; `before` leads back through what was laid."""
 
     standing: int
-    stacks: tuple[Stack, ...]
-    left_over: tuple[str, ...]
-    homes: tuple[int, ...]
-    walked_m: float
-    before: _Part | None
-    laid: Laid | None
+    left_over: tuple[str, ...] = ()
+    walked_m: float = 0.0
+    before: _Part | None = None
+    laid: _Laid | None = None
 
 
 class Beam:
@@ -76,246 +56,176 @@ class Beam:
     def __init__(self, job: LoadJob, standing: Standing) -> None:
         self._job = job
         self._standing = standing
-        self._laying = Laying(job)
-        self._landings: Sequence[Landing] = tuple(job.landings.values())
-        self._level = {name: frame.level for name, frame in job.scenario.frames.items()}
-        self._most_packs = {
-            level: min(most, len(job.landings_on[level])) for level, most in job.packs.items()
-        }
-        self._tallest = {
-            level: float(max(job.width_mm[name] for name in job.frames_of[level]))
-            for level in job.scenario.levels
-        }
-        self._group = {name: place for place, group in enumerate(job.together) for name in group}
-        self._remaining: dict[int, Mapping[int, tuple[int, ...]]] = {}
+        self._table = Table(job, standing)
+        self._place_of = {name: place for place, name in enumerate(job.names)}
 
-    def search(self, taste: Taste, dice: random.Random) -> Iterator[Found]:
+    def search(self, taste: Taste, dice: random.Random, clock: Clock) -> Iterator[Found]:
         """Yield the loads that one search ends with, the most promising first; none if it runs dry."""
-        rows = self._most_rows(dice)
-        parts = [
-            _Part(
-                self._standing.everything,
-                (Stack(),) * len(self._landings),
-                (),
-                (-1,) * len(self._job.together),
-                0.0,
-                None,
-                None,
-            )
-        ]
+        rows_mm = self._rows(dice)
+        noise = np.random.default_rng(dice.getrandbits(63))
+        parts: list[_Part] = [_Part(self._standing.everything)]
+        stacks, barred = empty_stacks(len(rows_mm))[None], self._table.other_level[None]
         for _ in self._job.names:
-            parts = self._next(parts, rows, taste, dice)
+            pairs = [
+                (number, self._place_of[name])
+                for number, part in enumerate(parts)
+                for name in self._standing.last(part.standing)
+            ]
+            if not pairs or clock.left <= 0:
+                return
+            front = Front(
+                stacks,
+                barred,
+                self._standing_flags(parts),
+                np.array([len(part.left_over) for part in parts]),
+                np.array([part.walked_m for part in parts]),
+            )
+            at, frames = np.array(pairs).T
+            children = self._table.children(front, at, frames, rows_mm, taste)
+            cost = children.cost + noise.random(children.cost.shape) * taste.noise
+            parts, stacks, barred = self._kept(parts, front, children, cost, taste.width)
         for part in parts:
             found = self._finished(part)
             if found is not None:
                 yield found
 
-    def _most_rows(self, dice: random.Random) -> list[tuple[float, float]]:
+    def _rows(self, dice: random.Random) -> Floats:
         """Draw how long the rows of each pack are to be at most, one pack of each level full length.
 
         Packs of many lengths take frames of many lengths, and a row must not reach past the longest
         frame of its pack, which often comes last.
         """
-        rows: dict[str, tuple[float, float]] = {}
+        rows: dict[str, float] = {}
         for level, landings in self._job.landings_on.items():
             lengths = sorted(self._job.length_mm[name] for name in self._job.frames_of[level])
             full = dice.choice(landings)
             for landing in landings:
                 drawn = dice.choice(lengths[len(lengths) // 2 :])
-                length = lengths[-1] if landing == full else drawn
-                rows[landing.name] = (float(length), self._tallest[level])
-        return [rows[landing.name] for landing in self._landings]
+                rows[landing.name] = float(lengths[-1] if landing == full else drawn)
+        return np.array([rows[landing.name] for landing in self._table.landings])
 
-    def _next(
-        self, parts: Sequence[_Part], rows: Sequence[tuple[float, float]], taste: Taste, dice: random.Random
-    ) -> list[_Part]:
-        best: dict[object, tuple[float, int, _Part]] = {}
-        for part in parts:
-            for name in self._standing.last(part.standing):
-                for after in self._laid(part, name, rows, taste):
-                    cost = self._cost(after, rows, taste)
-                    if cost is None:
-                        continue
-                    cost += dice.random() * taste.noise
-                    key = (after.standing, after.stacks, after.left_over, after.homes)
-                    if key not in best or cost < best[key][0]:
-                        best[key] = (cost, len(best), after)
-        return self._best_with_a_way(list(best.values()), taste.width)
+    def _standing_flags(self, parts: Sequence[_Part]) -> Flags:
+        count = len(self._job.names)
+        size = -(-count // 8)
+        packed = np.frombuffer(b"".join(part.standing.to_bytes(size, "little") for part in parts), np.uint8)
+        bits = np.unpackbits(packed.reshape(len(parts), size), axis=1, count=count, bitorder="little")
+        flags: Flags = bits.astype(np.bool_)
+        return flags
 
-    def _best_with_a_way(self, ranked: list[tuple[float, int, _Part]], width: int) -> list[_Part]:
-        """Return the best parts whose last frame can be carried in; the ways are asked for only then."""
-        heapq.heapify(ranked)
+    def _kept(
+        self, parts: Sequence[_Part], front: Front, children: Children, cost: Floats, width: int
+    ) -> tuple[list[_Part], Stacks, Flags]:
+        """Return the best part-built loads, each once, whose last frame can be carried in.
+
+        The ways are asked for only here, as they take longest.
+        """
+        flat = cost.ravel()
+        ranked = np.flatnonzero(np.isfinite(flat))
+        ranked = ranked[np.argsort(flat[ranked], kind="stable")]
         kept: list[_Part] = []
-        while ranked and len(kept) < width:
-            part = heapq.heappop(ranked)[2]
+        stacks, barred = [], []
+        seen: set[object] = set()
+        for child in ranked.tolist():
+            row, way = divmod(child, cost.shape[1])
+            number, frame = int(children.part[row]), int(children.frame[row])
+            part = self._gone_on(parts[number], frame, way)
+            stack, bar = front.stacks[number].copy(), front.barred[number]
+            if part.laid is not None and part.laid.how is not None:
+                place = part.laid.place
+                stack[place] = children.after[row, place, way % len(HOWS)]
+                bar = self._barred_after(bar, frame, place)
+            key = (part.standing, part.left_over, stack.tobytes(), bar.tobytes())
+            if key in seen:
+                continue
+            seen.add(key)
             if self._has_ways(part):
                 kept.append(part)
-        return kept
+                stacks.append(stack)
+                barred.append(bar)
+                if len(kept) == width:
+                    break
+        if not kept:
+            return [], front.stacks[:0], front.barred[:0]
+        return kept, np.array(stacks), np.array(barred)
+
+    def _gone_on(self, part: _Part, frame: int, way: int) -> _Part:
+        """Return a part-built load with one frame more, laid or left over by the column of its cost."""
+        name = self._job.names[frame]
+        standing = self._standing.without(part.standing, name)
+        place, how = divmod(way, len(HOWS))
+        if place == len(self._table.landings):
+            left_over = tuple(sorted((*part.left_over, name)))
+            return _Part(standing, left_over, part.walked_m, part, _Laid(name, place, None))
+        walked_m = part.walked_m + float(self._table.walk_m[place, frame])
+        return _Part(standing, part.left_over, walked_m, part, _Laid(name, place, HOWS[how]))
+
+    def _barred_after(self, barred: Flags, frame: int, place: int) -> Flags:
+        """Return which frames may not go in which pack once a frame lies in one."""
+        after: Flags = barred | self._table.together[frame]
+        after[place] = barred[place] | self._table.apart[frame]
+        return after
 
     def _has_ways(self, part: _Part) -> bool:
         laid, before = part.laid, part.before
         if laid is None or before is None or laid.how is None:
             return True
-        landings = self._job.landings
-        if not self._standing.has_way(laid.frame, landings[laid.landing], before.standing):
+        landings = self._table.landings
+        landing = landings[laid.place]
+        if not self._standing.has_way(laid.frame, landing, before.standing):
             return False
         later = before.laid
         return (
             later is None
             or later.how is None
-            or landings[later.landing].level != landings[laid.landing].level
-            or self._standing.has_way_back(laid.frame, landings[later.landing], before.standing)
+            or landings[later.place].level != landing.level
+            or self._standing.has_way_back(laid.frame, landings[later.place], before.standing)
         )
-
-    def _laid(
-        self, part: _Part, name: str, rows: Sequence[tuple[float, float]], taste: Taste
-    ) -> Iterator[_Part]:
-        standing = self._standing.without(part.standing, name)
-        level = self._level[name]
-        group = self._group.get(name)
-        open_packs = sum(
-            stack.layers > 0 and landing.level == level
-            for stack, landing in zip(part.stacks, self._landings, strict=True)
-        )
-        may_open = open_packs < self._job.packs[level]
-        if self._is_covered(part, name, rows):
-            return
-        middle = self._job.scenario.frames[name].middle
-        for place, (landing, stack) in enumerate(zip(self._landings, part.stacks, strict=True)):
-            if landing.level != level or not (stack.layers or may_open):
-                continue
-            if group is not None and part.homes[group] not in (-1, place):
-                continue
-            homes = part.homes
-            if group is not None:
-                homes = (*homes[:group], place, *homes[group + 1 :])
-            walked_m = part.walked_m + dist(landing.places[0].at, middle) / 1000
-            most = self._job.most_grams[landing.name]
-            for how, after in self._laying.laid(stack, name, most, rows[place]):
-                stacks = (*part.stacks[:place], after, *part.stacks[place + 1 :])
-                laid = Laid(name, landing.name, how)
-                yield _Part(standing, stacks, part.left_over, homes, walked_m, part, laid)
-        if len(part.left_over) < taste.most_left_over and group is None:
-            left = tuple(sorted((*part.left_over, name)))
-            yield _Part(standing, part.stacks, left, part.homes, part.walked_m, part, Laid(name, "", None))
-
-    def _is_covered(self, part: _Part, name: str, rows: Sequence[tuple[float, float]]) -> bool:
-        """Tell whether a pack that still has frames when this one is stood would lie on its line.
-
-        How long the pack will be is only guessed: the check of the whole load knows.
-        """
-        return any(
-            stack.layers > 0
-            and landing.level == self._level[name]
-            and name in self._standing.covered(landing, max(row[0], stack.largest_frame[0]), row[1])
-            for landing, stack, row in zip(self._landings, part.stacks, rows, strict=True)
-        )
-
-    def _cost(self, part: _Part, rows: Sequence[tuple[float, float]], taste: Taste) -> float | None:
-        """Return how little a part-built load promises, None when it leads nowhere."""
-        remaining = self._lengths_left(part.standing)
-        total = taste.walking * part.walked_m + taste.left_over * len(part.left_over)
-        carried = dict.fromkeys(remaining, 0.0)
-        open_packs = dict.fromkeys(remaining, 0)
-        too_long: dict[int, list[float]] = {}
-        for place, stack in enumerate(part.stacks):
-            if not stack.layers:
-                continue
-            level = self._landings[place].level
-            cost, carries, over = self._stack_cost(stack, level, rows[place][0], taste)
-            total += cost
-            open_packs[level] += 1
-            carried[level] = max(carried[level], carries)
-            if over > 0:
-                too_long.setdefault(level, []).append(stack.largest_row[0])
-        room = taste.most_left_over - len(part.left_over)
-        for level, lengths in remaining.items():
-            unfit = len(lengths) - bisect.bisect_right(lengths, carried[level])
-            if open_packs[level] >= self._most_packs[level] and unfit > room:
-                return None
-            needed = sorted(too_long.get(level, ()), reverse=True)
-            if len(needed) > len(lengths) or any(map(operator.gt, needed, reversed(lengths))):
-                return None
-        return total
-
-    def _stack_cost(
-        self, stack: Stack, level: int, row_mm: float, taste: Taste
-    ) -> tuple[float, float, float]:
-        """Return what one stack costs, how long a frame it takes, and how far its longest row is too long."""
-        carries = stack.carries[0]
-        over = stack.largest_row[0] - stack.largest_frame[0]
-        cost = max(0.0, row_mm - carries) + max(0.0, taste.too_long_rows * over)
-        layers = taste.layers * stack.layers**2 / self._job.most_layers[level]
-        return cost / 1000 + layers, carries + 2 * self._job.limits.overhang_mm, over
-
-    def _lengths_left(self, standing: int) -> Mapping[int, tuple[int, ...]]:
-        """Return the lengths of the frames still standing, by level, shortest first."""
-        found = self._remaining.get(standing)
-        if found is None:
-            lengths: dict[int, list[int]] = {level: [] for level in self._job.scenario.levels}
-            for place, name in enumerate(self._standing.names):
-                if standing >> place & 1:
-                    lengths[self._level[name]].append(self._job.length_mm[name])
-            found = {level: tuple(sorted(each)) for level, each in lengths.items()}
-            self._remaining[standing] = found
-        return found
 
     def _finished(self, part: _Part) -> Found | None:
         """Return a load with what was left over put in; None where it has no room or a row is too long."""
         steps = list(_steps(part))
         packs = [
-            [step for step in steps if step.landing == landing.name and step.how is not None]
-            for landing in self._landings
+            _laid_up(landing.name, [step for step in steps if step.place == place and step.how is not None])
+            for place, landing in enumerate(self._table.landings)
         ]
         for name in sorted(part.left_over, key=lambda each: (-self._job.length_mm[each], each)):
-            if not self._put_in(name, packs):
+            placed = self._put_in(name, packs)
+            if placed is None:
                 return None
-        stacks = (
-            self._relaid(pack, landing) for pack, landing in zip(packs, self._landings, strict=True) if pack
-        )
-        if not all(stack is not None and stack.fits_its_frames for stack in stacks):
+            packs = placed
+        made = tuple(pack for pack in packs if pack.layers)
+        if not all(fits(self._job, pack) for pack in made):
             return None
-        order = tuple(step.frame for step in reversed(steps))
-        return Found(order, tuple(step for pack in packs for step in pack), part.left_over)
+        return Found(tuple(step.frame for step in reversed(steps)), made)
 
-    def _put_in(self, name: str, packs: list[list[Laid]]) -> bool:
-        """Put a frame in the first pack and the highest layer that it fits; tell whether there is any."""
-        for place, landing in enumerate(self._landings):
-            pack = packs[place]
-            if landing.level != self._level[name] or not pack:
-                continue
-            for start in range(len(pack), -1, -1):
-                if start < len(pack) and pack[start].how != "new layer":
-                    continue
-                ways = ("new layer", *self._laying.ways) if start else ("new layer",)
-                for how in ways:
-                    tried = [*pack[:start], Laid(name, landing.name, how), *pack[start:]]
-                    if self._relaid(tried, landing) is not None:
-                        packs[place] = tried
-                        return True
-        return False
-
-    def _relaid(self, pack: Sequence[Laid], landing: Landing) -> Stack | None:
-        """Return the stack of a whole pack laid again from the bottom; None where the limits forbid it."""
-        most = (
-            float(max(self._job.length_mm[step.frame] for step in pack)),
-            float(max(self._job.width_mm[step.frame] for step in pack)),
-        )
-        stack = Stack()
-        for step in pack:
-            ways = dict(self._laying.laid(stack, step.frame, self._job.most_grams[landing.name], most))
-            if step.how not in ways:
-                return None
-            stack = ways[step.how]
-        return stack
+    def _put_in(self, name: str, packs: Sequence[LaidPack]) -> list[LaidPack] | None:
+        """Put a frame in the first pack and the highest layer that it fits; None where there is none."""
+        level = self._job.scenario.frames[name].level
+        for place, pack in enumerate(packs):
+            if pack.layers and self._table.landings[place].level == level:
+                for tried in put_in(pack, name):
+                    if fits(self._job, tried):
+                        return [*packs[:place], tried, *packs[place + 1 :]]
+        return None
 
 
-def _steps(part: _Part) -> Iterator[Laid]:
+def _steps(part: _Part) -> Iterator[_Laid]:
     """Return what was laid, the first laid first."""
-    steps: list[Laid] = []
+    steps: list[_Laid] = []
     at: _Part | None = part
     while at is not None:
         if at.laid is not None:
             steps.append(at.laid)
         at = at.before
     return reversed(steps)
+
+
+def _laid_up(landing: str, steps: Sequence[_Laid]) -> LaidPack:
+    """Return the pack that was laid from the bottom up."""
+    layers: list[LaidLayer] = []
+    for step in steps:
+        if step.how == "new layer":
+            layers.insert(0, LaidLayer((step.frame,)))
+        else:
+            layers[0] = LaidLayer((*layers[0].frames, step.frame), step.how == "side by side")
+    return LaidPack(landing, tuple(layers))

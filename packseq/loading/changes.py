@@ -7,19 +7,22 @@ import threading
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
+from typing import NamedTuple
 
 from packseq.check.loading import measured
 from packseq.house.model import House
 from packseq.loading.assemble import Arranged, balanced
+from packseq.loading.best import LIFTS, BestLoad
 from packseq.loading.job import LoadJob, limited
 from packseq.loading.judge import Judged, judge
 from packseq.loading.model import hint, ruled
+from packseq.loading.moved import moved_between
 from packseq.loading.pulling import pulled_one_by_one
 from packseq.loading.search import LoadSearch
 from packseq.loading.solve import Lesson, solved
 from packseq.loading.variables import LoadVariables
 from packseq.plan.load import LaidPack, as_laid
-from packseq.plan.model import LapDirection
+from packseq.plan.model import LapDirection, Plan
 from packseq.scenario.loadlimits import LoadLimits
 from packseq.scenario.model import Scenario
 from packseq.standup.solver import Clock, Solver
@@ -61,12 +64,12 @@ class Change:
 
 @dataclass(frozen=True)
 class Changes:
-    """The delivered packs' extra lifts (None where no plan was found), and the changes that lower them.
+    """The delivered packs' extra lifts, and the changes that lower them.
 
     `eased` tells which limits the delivered packs break themselves; those are taken as delivered.
     """
 
-    delivered_lifts: int | None
+    delivered_lifts: int
     delivered_proven: bool
     eased: tuple[str, ...]
     steps: tuple[Change, ...]
@@ -74,6 +77,8 @@ class Changes:
 
 def fewest_changes(
     house: House,
+    plan: Plan,
+    best: BestLoad,
     *,
     limit_s: float,
     seed: int = 0,
@@ -88,6 +93,10 @@ def fewest_changes(
     ----------
     house
         The house with its packs as delivered.
+    plan
+        The plan that stands it from these, with what is proven of it.
+    best
+        The best load known, whatever it changes.
     limit_s
         Seconds for all of it.
     seed
@@ -99,9 +108,8 @@ def fewest_changes(
         as_laid(pack, house.scenario.frames, house.scenario.load) for pack in house.scenario.packs.values()
     )
     limits, eased = as_delivered(house.scenario, delivered)
-    solver = Solver(Clock(limit_s, stop), seed)
-    search = LoadSearch(limited(house, limits), solver, limit_s)
-    return _Changing(search, delivered, eased).found()
+    search = LoadSearch(limited(house, limits), Solver(Clock(limit_s, stop), seed), limit_s)
+    return _Changing(search, delivered, plan, best, eased).found()
 
 
 def as_delivered(scenario: Scenario, packs: Sequence[LaidPack]) -> tuple[LoadLimits, tuple[str, ...]]:
@@ -128,50 +136,69 @@ def as_delivered(scenario: Scenario, packs: Sequence[LaidPack]) -> tuple[LoadLim
     return replace(changed, together=together, apart=apart), eased
 
 
+class _Way(NamedTuple):
+    """Packs that keep every rule, and the extra lifts they cost."""
+
+    lifts: int
+    packs: tuple[LaidPack, ...]
+
+
+def _lifts_of(plan: Plan) -> tuple[int, int]:
+    """Return a plan's extra lifts, and what every plan of its job needs at least."""
+    lifts = sum(move.do == "set aside" for move in plan.moves)
+    bound = next((stage.bound for stage in plan.stages if stage.name == LIFTS), 0)
+    return lifts, min(lifts, bound)
+
+
 @dataclass(frozen=True)
 class _Changing:
     search: LoadSearch
     delivered: tuple[LaidPack, ...]
+    plan: Plan
+    best: BestLoad
     eased: tuple[str, ...]
 
     def found(self) -> Changes:
-        """Let one frame more be moved each time, for as long as that and the time lower the extra lifts."""
+        """Move frames one by one along known orders; then prove what so many, and one more, come to."""
         clock = self.search.solver.clock
-        best, bound, lessons = self._moved_at_most(0, None, {})
-        if best is None:
-            return Changes(None, delivered_proven=False, eased=self.eased, steps=())
-        delivered = best.worth[0]
-        any_load, least_of_all = self.search.fewest_lifts()
-        found = [*self._pulled(best), *(() if any_load is None else (any_load,))]
-        least_lifts = [bound]
-        while best.worth[0] > least_of_all and clock.left > 0 and len(least_lifts) <= len(best.order):
-            changed, bound, lessons = self._moved_at_most(len(least_lifts), best, lessons)
+        lifts, proven = _lifts_of(self.plan)
+        ways = [*self._pulled(self.plan), *self._pulled(self.best.plan)]
+        ways.append(_Way(self.best.extra_lifts, self.best.load.packs))
+        least = min(way.lifts for way in ways)
+        least_lifts: list[float] = [proven]
+        lessons: Lessons = {}
+        known: Judged | None = None
+        reached = lifts
+        while (
+            reached > least and clock.left > 0 and len(least_lifts) <= len(self.search.house.scenario.frames)
+        ):
+            known, bound, lessons = self._moved_at_most(len(least_lifts), known, lessons)
             least_lifts.append(bound)
-            if changed is not None and changed.worth[0] < best.worth[0]:
-                best = changed
-                found.append(best)
-        changes = [self._change(each, least_lifts) for each in found if each.worth[0] < delivered]
-        return Changes(delivered, least_lifts[0] >= delivered, self.eased, _worth_telling(changes))
+            if known is not None and known.worth[0] < reached:
+                reached = known.worth[0]
+                ways.append(_Way(reached, known.load.packs))
+        changes = [self._change(way, least_lifts) for way in ways if way.lifts < lifts]
+        return Changes(lifts, proven >= lifts, self.eased, _worth_telling(changes))
 
-    def _pulled(self, delivered: Judged) -> Iterator[Judged]:
-        """Yield the packs with one frame more put elsewhere each time, stood as the delivered ones."""
-        job = next(job for job in self.search.jobs if job.direction == delivered.plan.direction)
+    def _pulled(self, plan: Plan) -> Iterator[_Way]:
+        """Yield the packs with one frame more put elsewhere each time, stood in the order of a plan."""
+        job = next(job for job in self.search.jobs if job.direction == plan.direction)
         routes = self.search.standing[job.direction].routes
-        for packs in pulled_one_by_one(job, self.delivered, delivered.order):
+        order = tuple(move.frame for move in plan.moves if move.do == "stand")
+        for packs in pulled_one_by_one(job, self.delivered, order):
             if self.search.solver.clock.left < _LEFT_FOR_PROOF * self.search.limit_s:
                 return
             even = tuple(balanced(pack, job.scenario) for pack in packs)
-            judged = judge(job, Arranged(even, delivered.order), routes)
+            judged = judge(job, Arranged(even, order), routes)
             if judged.kept:
-                yield judged
+                yield _Way(judged.worth[0], judged.load.packs)
 
-    def _change(self, judged: Judged, least_lifts: Sequence[float]) -> Change:
+    def _change(self, way: _Way, least_lifts: Sequence[float]) -> Change:
         """Return what a load changes; `least_lifts` are proven for 0, 1, 2... frames moved."""
-        names = tuple(judged.house.scenario.frames)
-        moved = moved_between(self.delivered, judged.load.packs, names)
-        too_few = [count for count, least in enumerate(least_lifts) if least > judged.worth[0]]
+        moved = moved_between(self.delivered, way.packs, tuple(self.search.house.scenario.frames))
+        too_few = [count for count, least in enumerate(least_lifts) if least > way.lifts]
         at_least = min(len(moved), max(too_few, default=-1) + 1)
-        return Change(judged.worth[0], moved, at_least, judged.load.packs)
+        return Change(way.lifts, moved, at_least, way.packs)
 
     def _moved_at_most(
         self, count: int, known: Judged | None, lessons: Lessons
@@ -229,38 +256,3 @@ def _worth_telling(changes: Sequence[Change]) -> tuple[Change, ...]:
         if not told or change.extra_lifts < told[-1].extra_lifts:
             told.append(change)
     return tuple(told)
-
-
-def moved_between(
-    before: Sequence[LaidPack], after: Sequence[LaidPack], names: Sequence[str]
-) -> tuple[str, ...]:
-    """Return the fewest frames to be moved to make one set of packs of another, in order of `names`.
-
-    Of the frames that stay in their pack, every two lie above, below or beside one another as before.
-    """
-    stay: set[str] = set()
-    then = {pack.name: _depths(pack) for pack in after}
-    for pack in before:
-        now = _depths(pack)
-        later = then.get(pack.name, {})
-        stay.update(_longest_kept([name for name in now if name in later], now, later))
-    return tuple(name for name in names if name not in stay)
-
-
-def _depths(pack: LaidPack) -> dict[str, int]:
-    return {name: depth for depth, layer in enumerate(pack.layers) for name in layer.frames}
-
-
-def _longest_kept(names: Sequence[str], before: dict[str, int], after: dict[str, int]) -> list[str]:
-    """Return the most frames whose order of layers is the same before and after: the heaviest rising chain.
-
-    Frames that share a layer before and after stay or go as one.
-    """
-    groups: dict[tuple[int, int], list[str]] = {}
-    for name in names:
-        groups.setdefault((before[name], after[name]), []).append(name)
-    best: dict[tuple[int, int], list[str]] = {}
-    for key in sorted(groups):
-        earlier = [best[other] for other in best if other[0] < key[0] and other[1] < key[1]]
-        best[key] = [*max(earlier, key=len, default=[]), *groups[key]]
-    return max(best.values(), key=len, default=[])

@@ -5,9 +5,10 @@ from __future__ import annotations
 from typing import Any
 
 from packseq.check.loading import MeasuredPack
+from packseq.loading.best import BestLoad
 from packseq.loading.changes import Changes
+from packseq.loading.delivered import delivered_document
 from packseq.loading.easing import LimitCost
-from packseq.loading.search import BestLoad
 
 
 def load_document(best: BestLoad, costs: tuple[LimitCost, ...], changes: Changes | None) -> dict[str, Any]:
@@ -34,20 +35,7 @@ def load_document(best: BestLoad, costs: tuple[LimitCost, ...], changes: Changes
         ],
     }
     if changes is not None:
-        document["delivered"] = {
-            "extra_lifts": changes.delivered_lifts,
-            "proven": changes.delivered_proven,
-            "limits_as_delivered": list(changes.eased),
-            "changes": [
-                {
-                    "extra_lifts": change.extra_lifts,
-                    "frames_moved": len(change.moved),
-                    "at_least": change.at_least,
-                    "moved": list(change.moved),
-                }
-                for change in changes.steps
-            ],
-        }
+        document["delivered"] = delivered_document(changes)
     return document
 
 

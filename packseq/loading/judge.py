@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import islice, permutations, product
 from math import dist
@@ -12,15 +12,17 @@ from packseq.check.loading import LoadFault, MeasuredPack, broken_load_rules, me
 from packseq.house.model import House
 from packseq.loading.assemble import Arranged, loaded, steps_of, travelling, waits_in
 from packseq.loading.job import LoadJob
-from packseq.plan.build import build_plan
+from packseq.loading.onpacks import steps_on_packs
+from packseq.plan.build import Step, build_plan
 from packseq.plan.load import LaidPack, Load
 from packseq.plan.model import Plan
 from packseq.routes.engine import Routes, build_routes
 from packseq.routes.values import spot_stop
-from packseq.scenario.model import Place
+from packseq.scenario.model import Place, Scenario, Spot
 from packseq.standup.staging import proposed_spots
 
 _MOST_LANDINGS_TRIED = 5000
+_MOST_WAYS_REPLAYED = 6
 
 
 @dataclass(frozen=True)
@@ -83,20 +85,40 @@ def judge(job: LoadJob, found: Arranged, routes: Routes) -> Judged:
     house = loaded(job.house, found.packs)
     scenario = house.scenario
     places = {name: pack.places[0] for name, pack in scenario.packs.items()}
-    # Which walls stand when a frame is put down is not asked here: so none waits leaning on a wall.
-    proposed = {} if scenario.spots else proposed_spots(house, places)
-    spots = scenario.spots or {name: spot for name, spot in proposed.items() if not spot.against}
+    spots = _spots(house, places)
     load = travelling(found.packs, found.order, scenario)
     faults = broken_load_rules(scenario, load, found.order)
     waits = waits_in(found.packs, found.order, scenario)
     ways = routes
-    if waits and not scenario.spots:
+    if waits and spots and not scenario.spots:
         ways = build_routes(scenario, [spot_stop(spot) for spot in spots.values()])
     steps = steps_of(waits, found.order, house, spots, ways)
-    if steps is None:
-        return Judged(house, load, found.order, None, faults)
-    plan = build_plan(house, steps, spots=spots, places=places, routes=ways)
-    return Judged(house, load, found.order, replay(house, plan, ways), faults)
+    told = _on_packs(found.order, scenario) if steps is None else iter((steps,))
+    done: Replay | None = None
+    for moves in told:
+        plan = build_plan(house, moves, spots=spots, places=places, routes=ways)
+        done = replay(house, plan, ways)
+        if done.kept:
+            break
+    return Judged(house, load, found.order, done, faults)
+
+
+def _spots(house: House, places: Mapping[str, Place]) -> Mapping[str, Spot]:
+    """Return the spots of a plan: proposed ones where none are told and nothing may wait on a pack.
+
+    Which walls stand when a frame is put down is not asked here: so none waits leaning on a wall.
+    """
+    scenario = house.scenario
+    if scenario.spots or any(pack.holds for pack in scenario.packs.values()):
+        return scenario.spots
+    return {name: spot for name, spot in proposed_spots(house, places).items() if not spot.against}
+
+
+def _on_packs(order: Sequence[str], scenario: Scenario) -> Iterator[tuple[Step, ...]]:
+    """Return ways of letting frames wait on packs, where packs take any."""
+    if not any(pack.holds for pack in scenario.packs.values()):
+        return iter(())
+    return islice(steps_on_packs(order, scenario), _MOST_WAYS_REPLAYED)
 
 
 def better_landed(job: LoadJob, found: Arranged) -> Arranged:
@@ -141,9 +163,3 @@ def _walked_mm(job: LoadJob, found: Arranged, moved: Mapping[str, str]) -> float
     carried = sum(dist(places[name].at, at) for name, at in zip(found.order, middles, strict=True))
     back = sum(dist(at, places[name].at) for at, name in zip(middles, found.order[1:], strict=False))
     return carried + back
-
-
-def best_of(candidates: Sequence[Judged]) -> Judged | None:
-    """Return the best of the loads that keep every rule; None where none does."""
-    kept = [each for each in candidates if each.kept]
-    return min(kept, key=lambda each: each.worth, default=None)

@@ -67,12 +67,16 @@ def _fewest(
     bound = 0
     while True:
         answer = solved(job, v, standing, solver, work)
-        bound = max(bound, best.worth[0] if best is not None and math.isinf(answer.bound) else 0)
         if math.isfinite(answer.bound):
             bound = max(bound, int(answer.bound))
-        if answer.judged is None or answer.judged.worth[0] <= bound:
-            return bound, answer.judged or best
-        best = answer.judged
+        elif best is not None:
+            bound = max(bound, best.worth[0])
+        found = answer.judged
+        if found is None or (best is not None and found.worth[0] >= best.worth[0]):
+            return bound, best
+        best = found
+        if best.worth[0] <= bound or not answer.sound:
+            return bound, best
         v.model.add(v.extra_lifts <= best.worth[0] - 1)
 
 

@@ -7,11 +7,12 @@ from collections.abc import Iterator, Sequence
 from packseq.check.loading import MeasuredPack
 from packseq.check.loading.measure import MeasuredLayer
 from packseq.drawing.stacks import Lying, pack_from_above, pack_from_side
+from packseq.loading.best import BestLoad
 from packseq.loading.cautions import CAUTIONS
 from packseq.loading.changes import Changes
+from packseq.loading.delivered import delivered_section
 from packseq.loading.easing import LimitCost
-from packseq.loading.search import BestLoad
-from packseq.loading.words import delivered_words, limit_words, promise
+from packseq.loading.words import limit_words, promise
 from packseq.scenario.model import Landing
 from packseq.sheet import Column, Picture, Section, Sheet, Table, Words
 
@@ -42,9 +43,7 @@ def load_sheet(best: BestLoad, costs: tuple[LimitCost, ...] = (), changes: Chang
         *(_pack_section(best, pack) for pack in best.packs),
     ]
     if changes is not None:
-        told = Words(tuple(delivered_words(changes, best)))
-        parts = (told, _changes_table(changes)) if changes.steps else (told,)
-        sections.append(Section("The packs as delivered, and the fewest changes to them", parts))
+        sections.append(delivered_section(changes, best))
     return Sheet(TITLE, best.house.scenario.name, CAUTIONS, tuple(sections))
 
 
@@ -207,22 +206,3 @@ def _drawn(pack: MeasuredPack) -> tuple[tuple[Lying, ...], ...]:
         )
         for layer in pack.layers
     )
-
-
-def _changes_table(changes: Changes) -> Table:
-    columns = (
-        Column("extra lifts", number=True),
-        Column("frames moved", number=True),
-        Column("proven"),
-        Column("which"),
-    )
-    rows = tuple(
-        (
-            str(change.extra_lifts),
-            str(len(change.moved)),
-            "fewer will not do" if change.proven else f"at least {change.at_least}",
-            ", ".join(change.moved),
-        )
-        for change in changes.steps
-    )
-    return Table(columns, rows)

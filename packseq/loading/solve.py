@@ -17,7 +17,9 @@ from packseq.loading.variables import LoadVariables
 from packseq.standup.solver import Answer, Solver
 from packseq.standup.variables import Literal
 
-_MOST_ROUNDS = 60
+_MOST_ROUNDS = 30
+_MOST_PASSED_OVER = 5
+"""Answers that nothing general can be learnt from, after which a search through the model is given up."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,12 +49,15 @@ class Lesson:
 class Solved:
     """A checked answer, None where there is none, and what the objective is at least in any load.
 
-    `bound` is infinite where it is proven that there is none. `lessons` are those given and new ones.
+    `bound` is infinite where it is proven that there is none. `lessons` are those given and new ones. The
+    answer may cost more than the objective of the model: frames that wait on packs may be lifted again.
+    Unless `sound`, the model now leaves out answers without a reason, and proves no more.
     """
 
     judged: Judged | None
     bound: float
     lessons: tuple[Lesson, ...]
+    sound: bool = True
 
 
 def solved(
@@ -81,34 +86,39 @@ def solved(
     lessons
         What is known already of this house in this direction.
     """
-    bound, sound = 0.0, True
+    bound, passed_over = 0.0, 0
+    dearer: Judged | None = None
     known = list(lessons)
     for lesson in known:
         v.model.add_bool_or(lesson.literals(v))
     for _ in range(_MOST_ROUNDS):
         answer = solver.solve(v.model, None, work, side_by_side=True)
         if answer.ending == "infeasible":
-            return Solved(None, math.inf if sound else bound, tuple(known))
-        if sound and answer.bound is not None:
+            sound = not passed_over
+            return Solved(dearer, math.inf if sound else bound, tuple(known), sound=sound)
+        if not passed_over and answer.bound is not None:
             bound = max(bound, float(answer.bound))
-        if not answer:
+        if not answer or passed_over == _MOST_PASSED_OVER:
             break
         judged = judge(job, read_back(v, answer), standing.routes)
-        if judged.kept:
-            return Solved(judged, bound, tuple(known))
+        lifts = sum(answer.true(aside) for aside in v.aside.values())
+        if judged.kept and judged.worth[0] <= lifts:
+            return Solved(judged, bound, tuple(known), sound=not passed_over)
+        if judged.kept and (dearer is None or judged.worth < dearer.worth):
+            dearer = judged
         new = [*_shut_out(judged, standing), *_covered(v.job, judged, standing)]
         known += new
         if not new and any(fault.rule == "balance" for fault in judged.faults):
             RULES["balance"](v)
         elif not new:
             # Nothing that holds for every load tells why it fails: pass it over, and prove no more.
-            sound = False
+            passed_over += 1
             new = [_passed_over(v, answer, judged)]
         for lesson in new:
             v.model.add_bool_or(lesson.literals(v))
         v.model.clear_hints()  # type: ignore[no-untyped-call]
         hint(v, judged.load.packs, judged.order)
-    return Solved(None, bound, tuple(known))
+    return Solved(dearer, bound, tuple(known), sound=not passed_over)
 
 
 def _shut_out(judged: Judged, standing: Standing) -> Iterator[Lesson]:

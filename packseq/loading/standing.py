@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from packseq.check.ground import lines_covered
@@ -10,10 +11,11 @@ from packseq.check.job import Job, Lift
 from packseq.check.rules import ORDER_RULES, broken_rules
 from packseq.check.state import Heap, State
 from packseq.geometry import rectangle
+from packseq.house.model import LevelHouse
 from packseq.loading.job import LoadJob, unstacked
 from packseq.routes.engine import Routes, build_routes
 from packseq.routes.values import Stop, frame_stop, spot_stop
-from packseq.scenario.model import Landing
+from packseq.scenario.model import Frame, Landing
 
 
 def landing_stop(landing: Landing) -> Stop:
@@ -26,6 +28,14 @@ def routes_of(job: LoadJob) -> Routes:
     spots = job.scenario.spots.values()
     stops = [*map(landing_stop, job.landings.values()), *map(spot_stop, spots)]
     return build_routes(unstacked(job.house).scenario, stops)
+
+
+@dataclass(frozen=True, slots=True)
+class _Known:
+    """What is known of one way: for each walk the sets across it, and sets that leave none."""
+
+    open_unless: list[tuple[int, ...]] = field(default_factory=list)
+    closed_by: list[int] = field(default_factory=list)
 
 
 class Standing:
@@ -44,9 +54,14 @@ class Standing:
         places = {name: pack.places[0] for name, pack in house.scenario.packs.items()}
         self._setting = Job(house, {}, places, job.direction, routes)
         self._last: dict[int, tuple[str, ...]] = {}
-        self._ways: dict[tuple[str, str, int], bool] = {}
+        self._order: dict[tuple[str, int], bool] = {}
+        self._ways: dict[tuple[str, str], _Known] = {}
+        self._backs: dict[tuple[str, str], _Known] = {}
         self._covered: dict[tuple[str, float, float], frozenset[str]] = {}
-        self._backs: dict[tuple[str, str, int], bool] = {}
+        self._touches = {name: self._set(house.touches[name]) for name in job.names}
+        self._matters = {name: self._that_matters(name) for name in job.names}
+        self._asks_for = {name: self._that_ask_for(name) for name in job.names}
+        self._rings: dict[int, Mapping[str, int]] = {}
 
     @cached_property
     def everything(self) -> int:
@@ -65,23 +80,35 @@ class Standing:
         """Return the frames that may be the last stood of a set, and leave a set that can be gone on from."""
         found = self._last.get(standing)
         if found is None:
-            members = [name for name in self.names if standing & self._bit[name]]
-            frames = self._job.scenario.frames
-            highest = max(frames[name].level for name in members)
-            level = [name for name in members if frames[name].level == highest]
-            found = tuple(name for name in level if self._may_be_last(name, members, level))
-            self._last[standing] = found
+            found = self._last[standing] = tuple(self._may_be_last(standing))
         return found
 
     def has_way(self, name: str, landing: Landing, standing: int) -> bool:
         """Tell whether a frame can be carried from a pack to its line while the others of a set stand."""
-        key = (name, landing.name, standing)
-        if key not in self._ways:
-            frame = self._job.scenario.frames[name]
-            before = frozenset(each for each in self.names if standing & self._bit[each] and each != name)
-            leg = self.routes.leg(landing_stop(landing), frame_stop(frame), frame, before)
-            self._ways[key] = leg is not None
-        return self._ways[key]
+        frame = self._job.scenario.frames[name]
+        known = self._ways.setdefault((name, landing.name), _Known())
+        way = (landing_stop(landing), frame_stop(frame), frame)
+        return self._is_open(known, way, self.without(standing, name))
+
+    def has_way_back(self, name: str, landing: Landing, standing: int) -> bool:
+        """Tell whether the team gets from a line to a pack once all of a set stand."""
+        known = self._backs.setdefault((name, landing.name), _Known())
+        way = (frame_stop(self._job.scenario.frames[name]), landing_stop(landing), None)
+        return self._is_open(known, way, standing)
+
+    def _is_open(self, known: _Known, way: tuple[Stop, Stop, Frame | None], standing: int) -> bool:
+        """Tell whether there is a way past a set, by what earlier answers tell where they do."""
+        if any(not any(across & standing == across for across in each) for each in known.open_unless):
+            return True
+        if any(closed & standing == closed for closed in known.closed_by):
+            return False
+        stood = frozenset(name for name in self.names if standing & self._bit[name])
+        there = self.routes.way(*way, stood)
+        if there is None:
+            known.closed_by.append(standing)
+        else:
+            known.open_unless.append(tuple(self._set(across) for across in there.across))
+        return there is not None
 
     def shut_off_by(self, name: str, landing: Landing, before: Iterable[str]) -> frozenset[str] | None:
         """Return standing frames that leave a frame no way from a pack to its line; None if it has one."""
@@ -92,12 +119,14 @@ class Standing:
     def shut_off_from_spots(self, name: str, before: Iterable[str]) -> frozenset[str] | None:
         """Return standing frames that leave a frame no way from any spot that takes it; None if it has one.
 
-        None too where the scenario tells no spots: those proposed depend on the packs.
+        None too where the scenario tells no spots, as those proposed depend on the packs, and where frames
+        may wait on packs.
         """
         frame, stood = self._job.scenario.frames[name], frozenset(before)
         spots = [spot for spot in self._job.scenario.spots.values() if spot.takes(frame)]
         ways = [(spot_stop(spot), frame_stop(frame), frame, stood) for spot in spots]
-        if not ways or any(self.routes.leg(*way) is not None for way in ways):
+        holds = any(landing.holds for landing in self._job.landings.values())
+        if holds or not ways or any(self.routes.leg(*way) is not None for way in ways):
             return None
         return frozenset().union(*(self.routes.closes(*way) for way in ways))
 
@@ -112,64 +141,92 @@ class Standing:
             self._covered[key] = lines_covered({heap: (landing.level, ring)}, frames)[heap]
         return self._covered[key]
 
-    def has_way_back(self, name: str, landing: Landing, standing: int) -> bool:
-        """Tell whether the team gets from a line to a pack once all of a set stand."""
-        key = (name, landing.name, standing)
-        if key not in self._backs:
-            stood = frozenset(each for each in self.names if standing & self._bit[each])
-            frame = self._job.scenario.frames[name]
-            leg = self.routes.leg(frame_stop(frame), landing_stop(landing), None, stood)
-            self._backs[key] = leg is not None
-        return self._backs[key]
+    def _set(self, names: Iterable[str]) -> int:
+        """Return frames as a set."""
+        return sum(self._bit[name] for name in names)
 
-    def _may_be_last(self, name: str, members: list[str], level: list[str]) -> bool:
-        before = [other for other in members if other != name]
-        house = self._job.house
-        here = house.level_of[name]
-        return (
-            self._keeps_order(name, before)
-            and _hangs_together([other for other in level if other != name], house.touches)
-            and (
-                name not in here.perimeter or self._others_may_follow(before, here.internals, here.perimeter)
-            )
-        )
+    def _members(self, standing: int) -> list[str]:
+        return [name for name in self.names if standing & self._bit[name]]
 
-    def _others_may_follow(
-        self, before: list[str], internals: tuple[str, ...], perimeter: tuple[str, ...]
-    ) -> bool:
-        """Tell whether what is left of a level could itself have been stood, as the perimeter tells."""
-        left = set(before)
-        inside = next((other for other in internals if other in left), None)
-        if inside is not None and not self._keeps_order(
-            inside, [other for other in before if other != inside]
-        ):
+    def _that_matters(self, name: str) -> int:
+        """Return the frames of which the rules of order ask whether they stand when this one is stood.
+
+        Those are the perimeter of its level, what it touches, and everything below.
+        """
+        here = self._job.house.level_of[name]
+        below = [other for other in self.names if self._job.scenario.frames[other].level < here.level]
+        return self._set({*here.perimeter, *below} - {name}) | self._touches[name] & ~self._bit[name]
+
+    def _that_ask_for(self, name: str) -> tuple[str, ...]:
+        """Return the frames of the same level for which it matters whether this one stands."""
+        level = self._job.scenario.frames[name].level
+        names = self._job.frames_of[level]
+        return tuple(other for other in names if other != name and self._matters[other] & self._bit[name])
+
+    def _may_be_last(self, standing: int) -> Iterator[str]:
+        frames = self._job.scenario.frames
+        members = self._members(standing)
+        highest = max(frames[name].level for name in members)
+        level = self._set(self._job.frames_of[highest]) & standing
+        for name in members:
+            before = self.without(standing, name)
+            if (
+                frames[name].level == highest
+                and self._keeps_order(name, before)
+                and self._spared(name, level & before, self._touches)
+                and self._others_may_follow(name, before)
+            ):
+                yield name
+
+    def _others_may_follow(self, name: str, before: int) -> bool:
+        """Tell whether what is left of a level could itself have been stood.
+
+        What the rules of order forbid a frame now, they forbid it with fewer standing too, but for the
+        one that is stood first of all: that one may always follow.
+        """
+        here = self._job.house.level_of[name]
+        first = here.stand_round(self._job.direction)[0]
+        left = [other for other in self._asks_for[name] if before & self._bit[other] and other != first]
+        if not all(self._keeps_order(other, self.without(before, other)) for other in left):
             return False
-        if self._job.scenario.stand.lap != "both-ways":
+        if name not in here.perimeter or self._job.scenario.stand.lap != "both-ways":
             return True
-        ring = {
-            one: (perimeter[place - 1], perimeter[(place + 1) % len(perimeter)])
-            for place, one in enumerate(perimeter)
-        }
-        return _hangs_together([other for other in perimeter if other in left], ring)
+        return self._spared(name, before & self._set(here.perimeter), self._ring(here))
 
-    def _keeps_order(self, name: str, before: list[str]) -> bool:
-        frame = self._job.scenario.frames[name]
-        state = State({}, {}, tuple(before), frozenset(before))
-        pack = next(
-            pack.name for pack in self._setting.house.scenario.packs.values() if pack.level == frame.level
-        )
-        people = self._job.scenario.crew.team(frame.mass_kg)
-        lift = Lift(self._setting, state, frame, Heap("pack", pack), None, people, None)
-        return next(broken_rules(lift, ORDER_RULES), None) is None
+    def _ring(self, here: LevelHouse) -> Mapping[str, int]:
+        """Return, for each frame of a perimeter, the frames before and after it."""
+        if here.level not in self._rings:
+            ring = here.perimeter
+            self._rings[here.level] = {
+                name: self._set({ring[place - 1], ring[(place + 1) % len(ring)]})
+                for place, name in enumerate(ring)
+            }
+        return self._rings[here.level]
 
+    def _keeps_order(self, name: str, standing: int) -> bool:
+        """Tell whether the rules of order let a frame be stood while a set stands."""
+        key = (name, standing & self._matters[name])
+        if key not in self._order:
+            frame = self._job.scenario.frames[name]
+            before = self._members(key[1])
+            state = State({}, {}, tuple(before), frozenset(before))
+            packs = self._setting.house.scenario.packs.values()
+            heap = Heap("pack", next(pack.name for pack in packs if pack.level == frame.level))
+            people = self._job.scenario.crew.team(frame.mass_kg)
+            lift = Lift(self._setting, state, frame, heap, None, people, None)
+            self._order[key] = next(broken_rules(lift, ORDER_RULES), None) is None
+        return self._order[key]
 
-def _hangs_together(names: Iterable[str], touches: Mapping[str, tuple[str, ...]]) -> bool:
-    members = set(names)
-    if not members:
-        return True
-    reached = {min(members)}
-    edge = list(reached)
-    while edge:
-        edge = [other for one in edge for other in touches[one] if other in members and other not in reached]
-        reached.update(edge)
-    return len(reached) == len(members)
+    def _spared(self, name: str, members: int, beside: Mapping[str, int]) -> bool:
+        """Tell whether a set that hangs together with a frame does so without it.
+
+        It does where those beside the frame do, which is soon seen: they mostly share a room.
+        """
+        wanted = beside[name] & members
+        reached = edge = wanted & -wanted
+        while edge and wanted & ~reached:
+            lowest = edge & -edge
+            new = beside[self.names[lowest.bit_length() - 1]] & members & ~reached
+            reached |= new
+            edge = edge ^ lowest | new
+        return not wanted & ~reached

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from packseq.loading.changes import Changes
-from packseq.loading.easing import LANDINGS, LimitCost
-from packseq.loading.search import BestLoad
+from packseq.loading.best import BestLoad
+from packseq.loading.easing import DECKS, LANDINGS, OWN_MASS, LimitCost
 from packseq.plan.model import StageResult
 
 _LIMITS = {
@@ -15,7 +14,7 @@ _LIMITS = {
     "most_height_mm": ("a height of {value:,.0f} mm", "{value:,.0f} mm"),
     "overhang_mm": ("an overhang of {value:,.0f} mm", "{value:,.0f} mm"),
     "most_packs": ("a limit of {value:.0f} packs", "{value:.0f} packs"),
-    LANDINGS: ("having {value:.0f} landing places", "{value:.0f}"),
+    LANDINGS: ("having no more landing places than {value:.0f}", "{value:.0f} places"),
 }
 _SWITCHES = {
     "balance_mm": "the limit on balance",
@@ -23,6 +22,8 @@ _SWITCHES = {
     "side_by_side": "that frames may not share a layer side by side",
     "together": "that frames must travel together",
     "apart": "that frames must not be in one pack",
+    OWN_MASS: "that some landing places take less mass than others",
+    DECKS: "that the packs must come off these decks in the order wanted",
 }
 
 
@@ -32,8 +33,8 @@ def promise(best: BestLoad) -> tuple[str, ...]:
     if lifts.value == 0:
         first = "No frame is lifted twice on site: the packs come off in stand order."
     else:
-        first = f"{_counted(lifts.value, 'extra lift')} on site. {_proof(lifts, 'extra lifts')}"
-    second = f"{_counted(packs.value, 'pack')}. {_proof(packs, 'packs')}"
+        first = f"{counted(lifts.value, 'extra lift')} on site. {_proof(lifts, 'extra lift')}"
+    second = f"{counted(packs.value, 'pack')}. {_proof(packs, 'pack')}"
     metres = f"{walking.value / 1000:,.0f} m walked to stand the house from them"
     at_least = f"no load with so few packs has less than {walking.bound / 1000:,.0f} m"
     return (first, second, f"{metres}; {at_least}.")
@@ -47,38 +48,24 @@ def limit_words(costs: tuple[LimitCost, ...], lifts: int) -> Iterator[str]:
         left = "none" if cost.lifts_without == 0 else str(cost.lifts_without)
         if cost.value is None or cost.freed_at is None:
             what = _SWITCHES.get(cost.key, cost.key)
-            yield f"{_first_up(what)} costs {_counted(cost.costs, 'extra lift')}: without it {left}."
+            yield f"{_first_up(what)} costs {counted(cost.costs, 'extra lift')}: without it {left}."
             continue
         told, at = (
             form.format(value=number)
             for form, number in zip(_LIMITS[cost.key], (cost.value, cost.freed_at), strict=True)
         )
         nearest = "" if cost.nearest else " (perhaps less would do)"
-        yield f"{_first_up(told)} costs {_counted(cost.costs, 'extra lift')}; at {at} {left}{nearest}."
-
-
-def delivered_words(changes: Changes, best: BestLoad) -> Iterator[str]:
-    """Yield how the delivered packs compare with the best load."""
-    if changes.delivered_lifts is None:
-        yield "No plan was found in time for the packs as delivered."
-        return
-    proven = "" if changes.delivered_proven else " or fewer"
-    yield (
-        f"As delivered: {_counted(changes.delivered_lifts, 'extra lift')}{proven}. "
-        f"Best load: {_counted(best.extra_lifts, 'extra lift')}."
-    )
-    if changes.eased:
-        keys = ", ".join(changes.eased)
-        yield f"The delivered packs themselves break limits of [load]; taken as delivered here: {keys}."
+        yield f"{_first_up(told)} costs {counted(cost.costs, 'extra lift')}; at {at} {left}{nearest}."
 
 
 def _proof(stage: StageResult, what: str) -> str:
     if stage.status == "optimal":
         return "Proven: no load has fewer." if stage.value else "None fewer can be."
-    return f"Not proven: no load has fewer than {stage.bound} {what}."
+    return f"Not proven: no load has fewer than {counted(stage.bound, what)}."
 
 
-def _counted(count: int, what: str) -> str:
+def counted(count: int, what: str) -> str:
+    """Return a number of things, in the plural where there is not just one."""
     return f"{count} {what}" if count == 1 else f"{count} {what}s"
 
 

@@ -20,10 +20,11 @@ def sheet_tables(sheet: Sheet) -> tuple[RenderableType, ...]:
     """Return a sheet part by part: its title, its cautions, its sections."""
     cautions = (section("Cautions", bullets(sheet.cautions)),) if sheet.cautions else ()
     title = Text(f"{sheet.title}: {sheet.house}", style="bold", overflow="fold")
-    return (title, *cautions, *(_section(part) for part in sheet.sections))
+    return (title, *cautions, *map(section_tables, sheet.sections))
 
 
-def _section(part: Section) -> RenderableType:
+def section_tables(part: Section) -> RenderableType:
+    """Return one section."""
     return section(part.heading, *_apart(part.parts))
 
 

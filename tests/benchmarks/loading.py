@@ -19,8 +19,9 @@ from packseq.check.loading import broken_load_rules
 from packseq.errors import LimitError, NoPlanError
 from packseq.house.derive import derive_house
 from packseq.house.model import House
+from packseq.loading.best import BestLoad
 from packseq.loading.job import landings_of
-from packseq.loading.search import BestLoad, best_load
+from packseq.loading.search import best_load
 from packseq.plan.load import Load, as_laid
 from packseq.scenario.model import Scenario
 from packseq.scenario.read import read_scenario

@@ -12,11 +12,13 @@ import pytest
 from cli_jobs import GARDEN, garden_with, nearest, run, stand_in
 
 from packseq.baseline import by_nearest
+from packseq.cli.against import Against, against_best_load
 from packseq.cli.comparing import line_of
 from packseq.cli.solving import Watch
 from packseq.errors import Conflict, LimitError, NoPlanError
 from packseq.house.model import House
 from packseq.plan.model import Plan
+from packseq.sheet import Section, Words
 from packseq.standup.progress import Listener, Progress
 
 
@@ -27,6 +29,16 @@ def lines(out: str) -> list[str]:
 def row(out: str, name: str) -> str:
     (found,) = [line for line in lines(out) if line.startswith(f"{name} ")]
     return found.removeprefix(name).strip()
+
+
+@pytest.fixture(autouse=True)
+def _no_load(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Look for no load but where a test says so: it has its own searches."""
+
+    def nothing(*_: object) -> Against:
+        return Against(Section("Packs", (Words(("No load was looked for.",)),)), {"none": "not looked for"})
+
+    monkeypatch.setattr("packseq.cli.comparing.against_best_load", nothing)
 
 
 def taking_the_nearest(house: House, listener: Listener, stop: threading.Event) -> Plan:
@@ -100,6 +112,30 @@ def test_json_holds_every_row_and_what_the_lifts_come_from(
     assert {each["pack"] for each in said["extra_lifts"]} == {"A"}
     assert said["rates"]["stand_s"] == 300
     assert said["stopped"] is False
+
+
+def test_the_delivered_packs_against_the_best_load(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("packseq.cli.comparing.against_best_load", against_best_load)
+    stand_in(monkeypatch, taking_the_nearest)
+    answer = run(capsys, "compare", GARDEN, "--limit", "6")
+    assert answer.exit_code == 0
+    assert "Best load: 3 extra lifts (proven)." in answer.out
+    # E6, laid otherwise, saves one of four; three is the fewest of any load.
+    (moved,) = [line for line in lines(answer.out) if line.startswith("3 1 ")]
+    assert moved.split()[-1] in {"E6", "N1"}
+
+
+def test_limits_that_no_load_keeps_are_told(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    monkeypatch.setattr("packseq.cli.comparing.against_best_load", against_best_load)
+    stand_in(monkeypatch, taking_the_nearest)
+    site = (GARDEN / "site.toml").read_bytes() + b"\n[load]\nlongest_mm = 3900\n"
+    answer = run(capsys, "compare", garden_with(tmp_path, {"site.toml": site}), "--limit", "2")
+    assert answer.exit_code == 0
+    assert "No load to compare with: length: E3 is 4000 mm long" in " ".join(answer.out.split())
 
 
 def test_ctrl_c_shows_what_there_is(

@@ -13,7 +13,7 @@ def test_the_garden_room_is_loaded_and_can_be_planned(
     capsys: pytest.CaptureFixture[str], tmp_path: Path
 ) -> None:
     out = tmp_path / "loaded"
-    answer = run(capsys, "load", GARDEN, "--out", out, "--limit", "10")
+    answer = run(capsys, "load", GARDEN, "--out", out, "--limit", "3")
     assert answer.exit_code == 0
     assert answer.out.startswith("Loading sheet: garden-room\n\nCautions\n")
     assert "3 extra lifts on site. Proven: no load has fewer." in answer.out
@@ -34,7 +34,7 @@ def test_the_garden_room_is_loaded_and_can_be_planned(
 
 
 def test_json_has_the_packs_from_the_bottom(capsys: pytest.CaptureFixture[str]) -> None:
-    answer = run(capsys, "load", GARDEN, "--limit", "10", "--json")
+    answer = run(capsys, "load", GARDEN, "--limit", "3", "--json")
     said = json.loads(answer.out)
     (one,) = said["packs"]
     assert said["stages"][0] == {"name": "extra lifts", "value": 3, "bound": 3, "status": "optimal"}
@@ -45,8 +45,8 @@ def test_json_has_the_packs_from_the_bottom(capsys: pytest.CaptureFixture[str]) 
 
 def test_packs_need_not_be_there_yet(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
     folder = garden_with(tmp_path, {"packs.csv": None})
-    assert run(capsys, "load", folder, "--limit", "5").exit_code == 0
-    answer = run(capsys, "load", folder, "--changes", "--limit", "5")
+    assert run(capsys, "load", folder, "--limit", "3").exit_code == 0
+    answer = run(capsys, "load", folder, "--changes", "--limit", "3")
     assert answer.exit_code == 1
     assert answer.err == "packs.csv: no packs as delivered are given, so there is nothing to change\n"
 

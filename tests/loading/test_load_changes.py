@@ -9,10 +9,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from load_houses import SIX, landing, pack, six
 
-from packseq.loading.changes import as_delivered, fewest_changes, moved_between
+from packseq.loading.changes import as_delivered, fewest_changes
+from packseq.loading.moved import moved_between
+from packseq.loading.search import best_load
 from packseq.plan.load import LaidPack
 from packseq.scenario.loadlimits import LoadLimits
 from packseq.scenario.stacks import pack_of_layers
+from packseq.standup.search import plan_standup
 
 
 def test_moving_one_frame_by_hand() -> None:
@@ -24,7 +27,8 @@ def test_moving_one_frame_by_hand() -> None:
         house.scenario.landings["A"], [("W1",), *((name,) for name in SIX[:-1])], house.scenario.frames
     )
     house = replace(house, scenario=replace(house.scenario, packs={"A": delivered}))
-    changes = fewest_changes(house, limit_s=20)
+    plan = plan_standup(house, limit_s=5)
+    changes = fewest_changes(house, plan, best_load(house, limit_s=5), limit_s=10)
     assert (changes.delivered_lifts, changes.delivered_proven, changes.eased) == (1, True, ())
     (step,) = changes.steps
     assert (step.extra_lifts, step.moved, step.at_least, step.proven) == (0, ("W1",), 1, True)

@@ -6,24 +6,29 @@ import pytest
 from load_houses import demo
 
 from packseq.check import replay
-from packseq.loading.search import best_load
+from packseq.loading.search import LoadSearch
 from packseq.standup.search import plan_standup
+from packseq.standup.solver import Clock, Solver
+
+# Extra lifts as delivered, as README and the demos' notes tell them, and of the best load.
+DEMOS = {
+    "garden-room": (4, 3),
+    "tight-site": (4, 2),
+    "three-bedroom": (15, 0),
+    "two-level": (16, 0),
+    "l-shaped": (14, 0),
+}
 
 
-def test_the_garden_room_from_one_landing_place() -> None:
-    best = best_load(demo("garden-room"), limit_s=20)
-    lifts, packs, _ = best.stages
-    # Delivered it costs 4 (its note works that out). One pack, and nothing longer than 300 mm past what is
-    # beneath: the 4000 mm frames E6, E3, N1 lie at the bottom. Three are proven.
-    assert (lifts.value, lifts.status, packs.value, packs.status) == (3, "optimal", 1, "optimal")
-    planned = plan_standup(best.house, limit_s=30)
-    assert planned.stages[0].value == best.extra_lifts
-
-
-@pytest.mark.slow
-@pytest.mark.parametrize("name", ["three-bedroom", "l-shaped", "two-level"])
+@pytest.mark.parametrize("name", DEMOS)
 def test_planning_a_loaded_demo_gives_what_the_load_promised(name: str) -> None:
-    best = best_load(demo(name), limit_s=180)
-    assert (best.stages[0].value, best.stages[0].status) == (0, "optimal")
-    planned = plan_standup(best.house, limit_s=120)
-    assert replay(best.house, planned).cost.extra_lifts == 0
+    delivered, loaded = DEMOS[name]
+    # Work for a few seconds only, and a clock that lets a busy machine take its time over it.
+    best, bound = LoadSearch(demo(name), Solver(Clock(120.0)), 3.0).fewest_lifts()
+    assert best is not None
+    assert best.kept
+    # On the tight site, where frames wait on packs, one lift fewer is not ruled out.
+    assert (best.worth[0], bound) == (loaded, loaded - (name == "tight-site"))
+    assert loaded < delivered
+    planned = plan_standup(best.house, limit_s=6)
+    assert replay(best.house, planned).cost.extra_lifts == loaded

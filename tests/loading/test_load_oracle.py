@@ -38,9 +38,9 @@ def checked(limits: oracle.Limits, packs: int, lap: str) -> None:
     expected = oracle.best(limits, packs, lap)
     if expected is None:
         with pytest.raises(NoPlanError):
-            best_load(house, limit_s=20)
+            best_load(house, limit_s=5)
         return
-    found = best_load(house, limit_s=20)
+    found = best_load(house, limit_s=5)
     lifts, count, _ = found.stages
     assert (lifts.value, lifts.status) == (expected[0], "optimal")
     assert (count.value, count.status) == (expected[1], "optimal")

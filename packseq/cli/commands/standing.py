@@ -47,8 +47,8 @@ def plan(
 def compare(folder: Folder, *, limit_s: Limit = 120.0, as_json: AsJson = False) -> None:
     """Show the same job under other choices, side by side.
 
-    And what its extra lifts come from. The limit is for all of them together. Ctrl-C ends it early and
-    shows what there is.
+    And what its extra lifts come from; then the packs as delivered against the best load. The limit is for
+    all choices together, half as much again for the load. Ctrl-C ends it early and shows what there is.
     """
     from packseq.cli.comparing import compare_scenario  # noqa: PLC0415
 
