@@ -96,7 +96,7 @@ def test_what_a_landing_place_and_a_deck_cost() -> None:
     # extra lift (see the first test); without the deck N2 goes alone.
     limits = LoadLimits(overhang_mm=0.0, end_to_end=False, side_by_side=False)
     house = six(limits=limits, decks=(Deck("short", 4000.0, 1000.0),))
-    best, costs = limit_costs(found(house), limit_s=5)
+    best, costs = limit_costs(found(house), limit_s=1.5)
     assert best.extra_lifts == 1
     assert next(cost for cost in costs if cost.key == "deck") == LimitCost(
         "deck", None, None, 1, 0, nearest=False
