@@ -19,7 +19,7 @@ from ifcopenshell.util.placement import get_axis2placement, get_mappeditem_trans
 Points = npt.NDArray[np.float64]
 Matrix = npt.NDArray[np.float64]
 
-MOST_POLYGONS = 20_000
+MOST_POLYGONS = 4_000
 _MOST_DEPTH = 20
 _NOISE = 1e-9
 
