@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import reduce
 
@@ -17,7 +17,8 @@ from packseq.plan.build import Step, build_plan
 from packseq.plan.direction import directions_from
 from packseq.plan.model import Plan
 from packseq.routes.engine import Routes, build_routes
-from packseq.routes.values import Stop, frame_stop, spot_stop
+from packseq.routes.known import KnownWays
+from packseq.routes.values import Stop, spot_stop
 from packseq.scenario.model import Place, Spot
 
 
@@ -31,11 +32,12 @@ class Unplanned:
 
 @dataclass(frozen=True)
 class Scene:
-    """What the crew sees when it chooses: where it is (None at first) and what lies where."""
+    """What the crew sees when it chooses: where it is (None at first), what lies where, and ways in."""
 
     job: Job
     state: State
     team_at: Stop | None
+    ways: KnownWays
 
     def lift(self, name: str, target: Heap | None) -> Lift | None:
         """Return the lift of a frame onto its line (`target` None) or a heap; None if it stands."""
@@ -61,21 +63,14 @@ class Scene:
 
     def shut_out(self) -> tuple[str, ...]:
         """Return the frames still to be stood that have no way any more from where they lie to their line."""
-        frames, routes = self.job.house.scenario.frames, self.job.routes
-        shut: list[str] = []
-        wanted = frozenset(self.job.wanted)
-        for heap in self.state.heaps:
-            reached: dict[tuple[float, float], Collection[Stop]] = {}
-            for name in self.state.lying(heap):
-                if name not in wanted:
-                    continue
-                frame = frames[name]
-                size = (frame.height_mm, frame.thickness_mm)
-                if size not in reached:
-                    reached[size] = routes.legs_from(self.job.stop(heap), frame, self.state.standing)
-                if frame_stop(frame) not in reached[size]:
-                    shut.append(name)
-        return tuple(shut)
+        frames, wanted = self.job.house.scenario.frames, frozenset(self.job.wanted)
+        return tuple(
+            name
+            for heap in self.state.heaps
+            for name in self.state.lying(heap)
+            if name in wanted
+            and not self.ways.is_open(self.job.stop(heap), frames[name], self.state.standing)
+        )
 
 
 Choice = Callable[[Scene, Sequence[str]], Iterable[str]]
@@ -118,11 +113,12 @@ def unplanned(
     at = {name: pack.places[0] for name, pack in scenario.packs.items()} if places is None else places
     ways = routes or build_routes(scenario, [spot_stop(spot) for spot in there.values()])
     directions = directions_from(house, () if begin is None else begin.stood)
+    known = KnownWays(ways)
     plans: list[Plan] = []
     reasons: list[str] = []
     for direction in directions:
         job = Job(house, there, at, direction, ways, begin)
-        steps = _steps(Scene(job, job.beginning, None), choice)
+        steps = _steps(Scene(job, job.beginning, None, known), choice)
         if isinstance(steps, str):
             reasons.append(f"{direction}: {steps}")
         else:

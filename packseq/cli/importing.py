@@ -7,7 +7,7 @@ from pathlib import Path
 
 from packseq.cli.streams import write_aside, write_json, write_report
 from packseq.cli.writing import refuse_folder_early
-from packseq.errors import OutputError
+from packseq.errors import InputError, OutputError
 from packseq.files import write_folder
 from packseq.report.sheets import sheet_tables
 from packseq.scenario.files import FRAMES, OPENINGS, PACKS, SITE
@@ -21,10 +21,14 @@ def import_model(
 ) -> None:
     """Write a storey of a building model as a scenario folder, and tell what became of every wall.
 
+    The folder is written even where the house cannot be planned as the model has it, so that it can
+    be mended there; then what is wrong is raised.
+
     Raises
     ------
     InputError
-        When the file is no model that can be read, or has no such walls.
+        When the file is no model that can be read, or has no such walls; or, with the folder written,
+        when ``packseq check`` refuses it as it stands.
     OutputError
         When the folder is kept or cannot be written, or the reader is not installed.
     """
@@ -41,5 +45,8 @@ def import_model(
         write_json(import_document(imported))
     else:
         write_report(sheet_tables(import_sheet(imported)))
-    state = "is to be mended first, as told above" if imported.faults else "reads without fault"
-    write_aside([f"The scenario is in {out}; it {state}. The account of every wall is in {ACCOUNT} there."])
+    written = f"The scenario is in {out}; the account of every wall is in {ACCOUNT} there."
+    if imported.faults:
+        write_aside([written, "packseq check refuses it as it stands. To be mended in that folder first:"])
+        raise InputError(imported.faults)
+    write_aside([f"{written} It reads without fault."])

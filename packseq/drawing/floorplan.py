@@ -38,8 +38,8 @@ PAPER_MM = (180.0, 225.0)
 
 _HEAD_MM = 13.0
 _EDGE_MM = 1.0
-_DIMENSIONS_MM = 6.0
-_BEYOND_MM = 2.0
+_DIMENSIONS_MM = 7.0
+_BEYOND_MM = 3.0
 _SCALE_BAR_MM = 8.0
 _NARROWEST_MM = 120.0
 _MARGIN_PART = 0.05
@@ -150,7 +150,7 @@ def plan_drawing(
         words(_subtitle(shown), (_EDGE_MM, 9.2), 2.9, anchor="start"),
         north_mark((width_mm - 5, _HEAD_MM)),
         *plan_parts(shown, view),
-        *_slab_dimensions(shown, view),
+        *_overall_dimensions(shown, view),
         scale_bar(view, (2 * _EDGE_MM, foot_mm + 5)),
         keys,
     )
@@ -197,11 +197,12 @@ def plan_labels(shown: Shown, view: View) -> tuple[Placed, ...]:
     return placed(labels, boxes, view.paper)
 
 
-def _slab_dimensions(shown: Shown, view: View) -> Iterator[str]:
+def _overall_dimensions(shown: Shown, view: View) -> Iterator[str]:
+    """Yield what the house of a level measures over its outside faces, to hold against the plan."""
     if shown.numbers:
         return
-    slab = Bounds.around(shown.house.scenario.slab)
-    bottom_left, bottom_right, _, top_left = slab.corners
+    footprints = (frame.footprint for frame in frames_of(shown.house, shown.level))
+    bottom_left, bottom_right, _, top_left = Bounds.around(chain.from_iterable(footprints)).corners
     corner = view.on(bottom_left)
     yield dimension(view, bottom_left, bottom_right, view.paper.top - corner[1] + _BEYOND_MM)
     yield dimension(view, top_left, bottom_left, corner[0] - view.paper.left + _BEYOND_MM)

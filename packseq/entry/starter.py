@@ -6,28 +6,16 @@ import json
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from packseq.entry.tables import Grid, written
+from packseq.entry.tables import LAYOUT_COLUMNS, Grid, written
 from packseq.geometry import Point
 from packseq.scenario.files import FRAMES, LAYOUT, OPENINGS, PACKS
 from packseq.scenario.frames import FRAMES_SHAPE
 from packseq.scenario.openings import OPENINGS_SHAPE
 from packseq.scenario.stacks import PACKS_SHAPE
 
-_LAYOUT_COLUMNS = (
-    "frame",
-    "heading",
-    "length_mm",
-    "from",
-    "at_mm",
-    "end",
-    "to",
-    "through",
-    "gap_mm",
-    "height_mm",
-    "thickness_mm",
-    "level",
-    "mass_kg",
-)
+_SELDOM = frozenset({"x_mm", "y_mm", "location"})
+"""Columns of layout.csv that a new table does without; they may be added."""
+
 PACK_FROM_SLAB_MM = 2500.0
 """Middle of the packs before the south edge of the slab: half a frame and a metre to walk; no source."""
 
@@ -122,7 +110,11 @@ def _site_lines(start: Start) -> Iterator[str]:
 
 def blank_grids(*, by_coordinates: bool) -> tuple[Grid, ...]:
     """Return the tables of a new job, headers alone."""
-    house = Grid(FRAMES, FRAMES_SHAPE.columns, ()) if by_coordinates else Grid(LAYOUT, _LAYOUT_COLUMNS, ())
+    house = (
+        Grid(FRAMES, FRAMES_SHAPE.columns, ())
+        if by_coordinates
+        else Grid(LAYOUT, tuple(column for column in LAYOUT_COLUMNS if column not in _SELDOM), ())
+    )
     return (
         house,
         Grid(OPENINGS, OPENINGS_SHAPE.columns, ()),

@@ -12,6 +12,26 @@ from packseq.scenario.model import Frame, Pack, Scenario
 
 Cell = str | float | None
 
+LAYOUT_COLUMNS = (
+    "frame",
+    "heading",
+    "length_mm",
+    "from",
+    "at_mm",
+    "end",
+    "to",
+    "through",
+    "gap_mm",
+    "height_mm",
+    "thickness_mm",
+    "level",
+    "x_mm",
+    "y_mm",
+    "location",
+    "mass_kg",
+)
+"""The columns of layout.csv in the order in which they are filled in."""
+
 
 @dataclass(frozen=True, slots=True)
 class Grid:

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from packseq.entry.tables import Cell, Grid
+from packseq.entry.tables import LAYOUT_COLUMNS, Cell, Grid
 from packseq.geometry import Point
 from packseq.house.model import House
 from packseq.scenario.files import LAYOUT
@@ -21,25 +21,6 @@ _SAME_MM = 0.001
 """A frame that comes out this near its place has come out right."""
 
 _LONGEST_GAP_MM = 8000.0
-
-COLUMNS = (
-    "frame",
-    "heading",
-    "length_mm",
-    "from",
-    "at_mm",
-    "end",
-    "to",
-    "through",
-    "gap_mm",
-    "height_mm",
-    "thickness_mm",
-    "level",
-    "x_mm",
-    "y_mm",
-    "location",
-    "mass_kg",
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,10 +53,10 @@ def walk_back(house: House) -> WalkedBack:
     links = _links(house, bars)
     opened = {name: link for name, link in links.items() if name not in _seconds(house)}
     for placing in (_Placing(links, at_origin=True), _Placing(links), _Placing(opened), _Placing({})):
-        grid = Grid(LAYOUT, COLUMNS, tuple(_rows(house, bars, placing)))
+        grid = Grid(LAYOUT, LAYOUT_COLUMNS, tuple(_rows(house, bars, placing)))
         if _gives(grid, frames):
             break
-    x_mm = COLUMNS.index("x_mm")
+    x_mm = LAYOUT_COLUMNS.index("x_mm")
     return WalkedBack(grid, tuple(str(row[0]) for row in grid.rows if row[x_mm] is not None))
 
 
@@ -245,7 +226,7 @@ def _rows(house: House, bars: Mapping[str, Bar], placing: _Placing) -> Iterator[
             ("level", frame.level, above.level if above else 1),
         ):
             cells[column] = value if value != before else None
-        yield tuple(cells.get(column) for column in COLUMNS)
+        yield tuple(cells.get(column) for column in LAYOUT_COLUMNS)
         above = frame
 
 

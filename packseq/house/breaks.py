@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from itertools import combinations
 
 import networkx as nx
-from shapely import MultiLineString
+import shapely
+from shapely import MultiLineString, Polygon
 
 from packseq.errors import Fault
 from packseq.geometry import whole_mm
 from packseq.house.location import exposure
+from packseq.house.misses import miss_text
 from packseq.house.perimeter import among
 from packseq.house.shapes import end_faces, polygon
 from packseq.scenario.model import Frame
@@ -37,24 +39,23 @@ def loose_faults(
     left to `perimeter_faults`.
     """
     faults = []
+    outlines = {name: polygon(frame) for name, frame in frames.items()}
     for group in sorted(sorted(names) for names in nx.connected_components(links)):
-        others = [frames[name] for name in sorted(set(frames) - set(group))]
-        if not others:
+        others = {name: outlines[name] for name in sorted(set(frames) - set(group))}
+        if not others or (len(group) > 1 and set(group) & set(externals)):
             continue
-        distance_mm, name, nearest = min(_nearest(frames[name], others) for name in group)
+        distance_mm, name, nearest = min(_nearest(name, outlines[name], others) for name in group)
+        missed = miss_text(frames[name], frames[nearest])
+        level = frames[name].level
         if len(group) == 1:
-            text = (
-                f"{name} touches no other frame of level {frames[name].level} "
-                f"(the nearest is {nearest}, {distance_mm} mm away)"
-            )
-        elif not set(group) & set(externals):
-            text = (
-                f"{listed(group)} touch nothing but one another: no other frame of level "
-                f"{frames[name].level} joins them (the nearest is {nearest}, {distance_mm} mm from {name})"
-            )
+            text = f"{name} touches no other frame of level {level}"
+            away = f" (the nearest is {nearest}, {distance_mm} mm away)"
         else:
-            continue
-        faults.append(_fault(frames[name], text))
+            text = (
+                f"{listed(group)} touch nothing but one another: no other frame of level {level} joins them"
+            )
+            away = f" (the nearest is {nearest}, {distance_mm} mm from {name})"
+        faults.append(_fault(frames[name], f"{text}; {missed}" if missed else text + away))
     return faults
 
 
@@ -116,13 +117,19 @@ def _open_text(frame: Frame, neighbours: Sequence[str], externals: Mapping[str, 
     if not others:
         return text
     distance_mm, nearest = min((polygon(other).distance(open_end), other.name) for other in others)
+    missed = miss_text(*sorted((frame, externals[nearest]), key=lambda one: one.row))
+    if missed:
+        return f"{text}; {missed}"
     return f"{text} (nearest external frame {nearest} is {whole_mm(distance_mm)} mm away)"
 
 
-def _nearest(frame: Frame, others: Iterable[Frame]) -> tuple[int, str, str]:
+def _nearest(name: str, outline: Polygon, others: Mapping[str, Polygon]) -> tuple[int, str, str]:
     """Return the distance in whole mm to the nearest of other frames, the frame's own name and that one's."""
-    outline = polygon(frame)
-    return min((whole_mm(outline.distance(polygon(other))), frame.name, other.name) for other in others)
+    distances_mm = shapely.distance(outline, list(others.values()))
+    return min(
+        (whole_mm(float(distance_mm)), name, other)
+        for distance_mm, other in zip(distances_mm, others, strict=True)
+    )
 
 
 def _fault(frame: Frame, text: str) -> Fault:

@@ -12,6 +12,7 @@ from shapely import STRtree, get_coordinates
 
 from packseq.errors import Fault
 from packseq.geometry import Point
+from packseq.house.misses import likely_misses, questions
 from packseq.house.model import Join, JoinKind
 from packseq.house.shapes import along_mm, angle_between_deg, left_of_mm, parallel, polygon
 from packseq.scenario.model import Frame
@@ -108,14 +109,10 @@ def overlap_faults(frames: Sequence[Frame]) -> tuple[Fault, ...]:
             continue
         corners = get_coordinates(shared.minimum_rotated_rectangle)
         long, short = sorted((math.dist(*corners[0:2]), math.dist(*corners[1:3])), reverse=True)
-        faults.append(
-            Fault(
-                file=second.file,
-                row=second.row,
-                frame=second.name,
-                text=f"{second.name} overlaps {first.name} (row {first.row}): {long:.0f} x {short:.0f} mm",
-            )
-        )
+        text = f"{second.name} overlaps {first.name} (row {first.row}): {long:.0f} x {short:.0f} mm"
+        shorter = [miss for miss in likely_misses(first, second) if miss.by_mm < 0]
+        asked = f"; {questions(shorter)}" if shorter else ""
+        faults.append(Fault(file=second.file, row=second.row, frame=second.name, text=text + asked))
     return tuple(faults)
 
 

@@ -78,7 +78,9 @@ def closing(
 
 def exposure(frame: Frame, boundary: MultiLineString) -> Exposure | None:
     """Return how far a frame's long sides lie on the outer boundary, or None when neither does."""
-    near = boundary.buffer(_ON_RING_MM)
+    # Only the stretch beside the frame is let out: letting out the whole of it for every frame takes long.
+    beside = boundary.intersection(polygon(frame).buffer(2 * _ON_RING_MM, join_style="mitre"))
+    near = beside.buffer(_ON_RING_MM)
     pieces = [
         [piece for piece in _parts(side.intersection(near)) if piece.length] for side in long_sides(frame)
     ]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from packseq.house.doubts import doubtful_ends
 from packseq.house.model import House
 from packseq.report.frames import joins_of
 from packseq.report.understood import warnings_of
@@ -19,6 +20,7 @@ def understood_document(house: House) -> Document:
         "scenario": scenario.name,
         "scenario_sha256": scenario.sha256,
         "warnings": warnings_of(house),
+        "doubts": doubtful_ends(house),
         "crew": {"people": scenario.crew.people, "share_kg": scenario.crew.share_kg},
         "stand": {
             "lap": stand.lap,

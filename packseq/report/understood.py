@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from rich.console import RenderableType
 
+from packseq.house.doubts import doubtful_ends
 from packseq.house.model import House, LevelHouse
 from packseq.report.frames import frames_section, walls_section
 from packseq.report.layout import bullets, listing, section
@@ -25,6 +26,7 @@ def understood_house(house: House) -> tuple[RenderableType, ...]:
     """Return what was understood of a job, headline first."""
     return (
         _headline(house),
+        *_doubts(house),
         section("How it is to stand", bullets(_choices(house))),
         walls_section(house),
         frames_section(house),
@@ -70,6 +72,12 @@ def _headline(house: House) -> RenderableType:
     )
     warnings = (f"WARNING, {warning}." for warning in warnings_of(house))
     return listing([count, mass, crew, *warnings])
+
+
+def _doubts(house: House) -> Iterator[RenderableType]:
+    doubts = doubtful_ends(house)
+    if doubts:
+        yield section("Look at these on the plan: slips, or meant so?", bullets(doubts))
 
 
 def _estimates(count: int) -> str:

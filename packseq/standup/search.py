@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from packseq.baseline import by_frame_list, by_nearest
 from packseq.errors import LimitError, NoPlanError
 from packseq.geometry import whole_mm
 from packseq.house.model import House
@@ -15,15 +14,15 @@ from packseq.plan.model import Plan
 from packseq.routes.engine import build_routes
 from packseq.routes.values import spot_stop
 from packseq.scenario.landing import MOST_LANDINGS, landings
-from packseq.scenario.model import Place
 from packseq.standup.begun import Begun
 from packseq.standup.bounds import least_any_plan_lifts, least_any_plan_walks, model_is_whole
 from packseq.standup.conflict import refuse_heavy_frames, refuse_without_plan
-from packseq.standup.found import Found, PlanWriter, stage_result, steps_in
+from packseq.standup.found import Found, PlanWriter, stage_result
 from packseq.standup.freeing import HasPlan
 from packseq.standup.front import Front
 from packseq.standup.job import Job
-from packseq.standup.jobs import all_jobs, begun_jobs, one_a_landing
+from packseq.standup.jobs import all_jobs, begun_jobs
+from packseq.standup.known import KnownPlans
 from packseq.standup.lifts import STAGE
 from packseq.standup.progress import Listener
 from packseq.standup.solver import Clock, Solver
@@ -135,6 +134,10 @@ class _Search:
             self.house, self.legs.routes, self.scale, None if self.begun is None else self.begun.begin
         )
 
+    @cached_property
+    def known(self) -> KnownPlans:
+        return KnownPlans(self.house, self.jobs, self.writer, self.begun)
+
     @property
     def out_of_time(self) -> bool:
         return self.solver.clock.left <= 0
@@ -142,8 +145,8 @@ class _Search:
     def staged(self) -> Plan:
         """Extra lifts first, then walking, then breaks."""
         refuse_heavy_frames(self.jobs[0])
-        crew = self._better_crew()
-        lifts = None if crew is None else self.writer.replayed(crew).cost.extra_lifts
+        crew = self._best_known()
+        lifts = None if crew is None else self.known.lifts(crew)
         fronts = self._fronts(lifts)
         bound = self._lifts_bound(fronts)
         found = [
@@ -170,7 +173,8 @@ class _Search:
         prospects = [
             front.prospect for front in contenders if front.prospect is not None and front.lifts == lifts
         ]
-        best = self._least(prospects, self._held(crew, lifts), "walking_mm")
+        held = None if crew is None or self.known.lifts(crew) > lifts else self.known.found(crew)
+        best = self._least(prospects, held, "walking_mm")
         if best is None:
             return self._as_it_is(crew, bound)
         searched = [front.prospect if front.lifts == lifts and front.once else None for front in contenders]
@@ -187,7 +191,7 @@ class _Search:
         """Tell whether a crew without a plan, or the first round of the search, gets all frames stood."""
         try:
             refuse_heavy_frames(self.jobs[0])
-            return self._better_crew() is not None or any(
+            return self._best_known() is not None or any(
                 front.prospect is not None and front.prospect.cost is not None for front in self._fronts(None)
             )
         except NoPlanError:
@@ -206,16 +210,6 @@ class _Search:
         if not any(front.possible for front in fronts):
             refuse_without_plan(self.jobs, self.legs, self.solver, self.has_plan)
         return fronts
-
-    def _held(self, crew: Plan | None, lifts: int) -> Found | None:
-        """Return what a crew does unplanned, if it has no more extra lifts than are held to."""
-        if crew is None:
-            return None
-        cost = self.writer.replayed(crew).cost
-        if cost.extra_lifts > lifts:
-            return None
-        worth = self.scale.mm_worth
-        return Found(self._job_of(crew), steps_in(crew), worth * cost.walking_mm + cost.breaks)
 
     def _least(self, prospects: Sequence[Prospect], best: Found | None, stage: str) -> Found | None:
         """Search in turn where the bound is least, until no bound is less than what the best plan costs."""
@@ -270,10 +264,10 @@ class _Search:
     def merged(self) -> Plan:
         """One extra lift is worth so many metres: lifts and walking as one cost, then breaks."""
         refuse_heavy_frames(self.jobs[0])
-        crew = self._better_crew()
+        crew = self._best_known()
         fronts = self._fronts(None)
         least = self._lifts_bound(fronts)
-        best = self._crew_costs(crew)
+        best = None if crew is None else self.known.found(crew)
         searched: list[Prospect | None] = []
         most_lifts = least
         while not self.out_of_time:
@@ -300,50 +294,13 @@ class _Search:
         bound = min(self._cost_bound(best, searched), other * self.scale.mm_worth)
         return self.writer.planned(best, bound, ())
 
-    def _crew_costs(self, crew: Plan | None) -> Found | None:
-        if crew is None:
-            return None
-        cost = self.writer.replayed(crew).cost
-        merged = cost.merged_mm(self.house.scenario.stand.lift_worth_m)
-        return Found(self._job_of(crew), steps_in(crew), self.scale.mm_worth * merged + cost.breaks)
-
-    def _better_crew(self) -> Plan | None:
-        """Return the best plan that is known, or what an unplanned crew does, and tell of it."""
-        plans = self._unplanned() if self.begun is None else list(self.begun.known)
-        if not plans:
-            return None
-        best = min(plans, key=self._worth)
-        least = min(len(job.surely_waiting) for job in self.jobs)
-        self.solver.tell(STAGE, self.writer.replayed(best).cost.extra_lifts, least)
+    def _best_known(self) -> Plan | None:
+        """Return the best plan there is before any search, and tell of it."""
+        best = self.known.best()
+        if best is not None:
+            least = min(len(job.surely_waiting) for job in self.jobs)
+            self.solver.tell(STAGE, self.known.lifts(best), least)
         return best
-
-    def _unplanned(self) -> list[Plan]:
-        """Return what unplanned crews do, from the first landing where not all of them get stuck."""
-        for job in one_a_landing(self.jobs):
-            crews = [
-                crew(self.house, spots=job.spots, places=job.places, routes=self.legs.routes).plan
-                for crew in (by_frame_list, by_nearest)
-            ]
-            plans = [plan for plan in crews if plan is not None]
-            if plans:
-                return plans
-        return []
-
-    def _job_of(self, plan: Plan) -> Job:
-        """Return the job of a plan: its direction, with the packs landed as the plan has them."""
-        landed = {name: Place((x, y), bearing) for name, (x, y, bearing) in plan.places.items()}
-        return next(
-            job
-            for job in self.jobs
-            if job.direction == plan.direction and landed.items() <= dict(job.places).items()
-        )
-
-    def _worth(self, plan: Plan) -> tuple[int, int, int]:
-        """Return what tells the better of two plans: the less, the better."""
-        cost = self.writer.replayed(plan).cost
-        if self.lift_worth_mm:
-            return (0, cost.merged_mm(self.house.scenario.stand.lift_worth_m), cost.breaks)
-        return (cost.extra_lifts, cost.walking_mm, cost.breaks)
 
     def _as_it_is(self, crew: Plan | None, lifts_bound: int) -> Plan:
         """Return what the unplanned crew does, which no search has bettered."""
@@ -355,11 +312,10 @@ class _Search:
                     " there are more: give fewer places, or others"
                 )
             raise LimitError("the limit was reached before any plan was found")
-        cost = self.writer.replayed(crew).cost
+        best = self.known.found(crew)
         if self.lift_worth_mm:
-            best = self._crew_costs(crew)
-            assert best is not None  # noqa: S101 - there is a crew
             least = self.lift_worth_mm * lifts_bound + least_any_plan_walks(self.jobs[0])
             return self.writer.planned(best, least * self.scale.mm_worth, ())
-        best = Found(self._job_of(crew), steps_in(crew), self.scale.mm_worth * cost.walking_mm + cost.breaks)
-        return self.writer.planned(best, 0, (stage_result("extra lifts", cost.extra_lifts, lifts_bound),))
+        return self.writer.planned(
+            best, 0, (stage_result("extra lifts", self.known.lifts(crew), lifts_bound),)
+        )

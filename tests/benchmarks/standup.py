@@ -3,7 +3,7 @@
 python tests/benchmarks/standup.py [--quick] [--part reach|baselines|growth]
 
 All figures of a table come from one run, one solve at a time, held to two cores where the platform
-lets it. Walking is over straight legs. A plan counts only when the check has replayed it.
+lets it. Walking is by true routes. A plan counts only when the check has replayed it.
 """
 
 from __future__ import annotations

@@ -23,7 +23,10 @@ BOXES = (
 )
 
 
-def model_of_boxes(path: Path) -> Path:
+Boxes = tuple[tuple[str, tuple[float, float], tuple[float, float]], ...]
+
+
+def model_of_boxes(path: Path, boxes: Boxes = BOXES) -> Path:
     """Write a model whose walls are plain boxes without an axis."""
     model = ifcopenshell.file(schema="IFC4")
     length = model.createIfcSIUnit(None, "LENGTHUNIT", "MILLI", "METRE")
@@ -33,7 +36,7 @@ def model_of_boxes(path: Path) -> Path:
         ifcopenshell.guid.new(), None, "boxes", None, None, None, None, [context]
     )
     project.UnitsInContext = model.createIfcUnitAssignment([length])
-    for name, x, y in BOXES:
+    for name, x, y in boxes:
         corners = [(x[0], y[0]), (x[1], y[0]), (x[1], y[1]), (x[0], y[1]), (x[0], y[0])]
         outline = model.createIfcPolyline([model.createIfcCartesianPoint(corner) for corner in corners])
         profile = model.createIfcArbitraryClosedProfileDef("AREA", None, outline)
@@ -180,7 +183,7 @@ def test_a_model_is_imported_checked_and_planned(capsys: pytest.CaptureFixture[s
     assert answer.exit_code == 0
     assert "Walls: 5, 5 taken" in answer.out
     assert "Packs: 1, invented" in answer.out
-    assert "it reads without fault" in answer.err
+    assert answer.err.endswith("It reads without fault.\n")
     frames = (job / "frames.csv").read_text(encoding="utf-8").splitlines()
     # 6000 long walls come in two, 3820 long ones too: 10 frames.
     assert len(frames) == 1 + 10
@@ -190,6 +193,35 @@ def test_a_model_is_imported_checked_and_planned(capsys: pytest.CaptureFixture[s
     kept = run(capsys, "import", model, "--out", job)
     assert kept.exit_code == 1
     assert "kept" in kept.err
+
+
+def test_an_import_that_check_refuses_is_written_told_and_answered_with_1(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    # One more wall, that stands 140 mm short of the north wall's face (3910) and touches nothing.
+    adrift = ("Adrift", (4000.0, 4090.0), (2000.0, 3770.0))
+    model = model_of_boxes(tmp_path / "boxes.ifc", (*BOXES, adrift))
+    job = tmp_path / "job"
+    answer = run(capsys, "import", model, "--out", job, "--max-frame-mm", "6000")
+    assert answer.exit_code == 1
+    fault = (
+        "frames.csv, row 7, frame W6: W6 touches no other frame of level 1; W6 and W3 miss each other by "
+        "140 mm; is W6 1,910 rather than 1,770 (y2_mm 3910)?"
+    )
+    assert answer.err.splitlines() == [
+        f"The scenario is in {job}; the account of every wall is in IMPORT.md there.",
+        "packseq check refuses it as it stands. To be mended in that folder first:",
+        fault,
+    ]
+    assert "Walls: 6, 6 taken" in answer.out
+    assert fault in (job / "IMPORT.md").read_text(encoding="utf-8")
+    # It is what check itself says; and put right there, all is well.
+    assert run(capsys, "check", job).err.splitlines() == [fault]
+    frames = (job / "frames.csv").read_text(encoding="utf-8")
+    (job / "frames.csv").write_text(frames.replace("4045,3770", "4045,3910"), encoding="utf-8")
+    assert run(capsys, "check", job).exit_code == 0
+    document = json.loads(run(capsys, "import", model, "--out", job, "--force", "--json").out)
+    assert len(document["to_mend"]) == 1
 
 
 def test_an_import_as_json(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:

@@ -29,6 +29,8 @@ def test_version_and_help() -> None:
     assert (version.returncode, version.stdout.split()) == (0, [b"packseq", __version__.encode()])
     helped = packseq("--help")
     assert helped.returncode == 0
+    # Each command's line is short enough to be shown whole.
+    assert b"..." not in helped.stdout.partition(b"Commands:")[2]
     for command in (b"check", b"plan", b"verify"):
         assert command in helped.stdout
 

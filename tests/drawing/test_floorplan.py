@@ -106,7 +106,16 @@ def test_a_plan_shows_stand_numbers_and_the_lap() -> None:
     assert not any("As entered" in text for text in said)
 
 
-def test_a_plan_as_entered_shows_lengths_and_the_size_of_the_slab() -> None:
+def test_each_level_is_measured_over_its_own_outside_faces() -> None:
+    house = demo("two-level")
+    # The upper floor stands on the east 9000 of the 10800 wide slab.
+    assert {"10800", "7200"} <= set(texts(drawn(house, 1)))
+    upper = texts(drawn(house, 2))
+    assert {"9000", "7200"} <= set(upper)
+    assert "10800" not in upper
+
+
+def test_a_plan_as_entered_shows_lengths_and_the_size_of_the_house() -> None:
     said = texts(drawn(demo("garden-room"), 1))
     assert {"6000", "4180", "reference wall", "pack A", "spot S1", "spot S2", "N"} <= set(said)
     assert said[said.index("N2") + 1] == "1800"

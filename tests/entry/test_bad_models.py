@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from drawn_models import Drawing, two_rooms
 
-from packseq.entry.ifc import modelfile, storeys
+from packseq.entry.ifc import modelfile, solids, storeys
 from packseq.entry.ifc.job import scenario_of
 from packseq.entry.ifc.read import read_storey
 from packseq.errors import InputError
@@ -71,6 +71,43 @@ def test_a_storey_of_too_many_walls(tmp_path: Path, monkeypatch: pytest.MonkeyPa
     path = two_rooms().saved(tmp_path)
     monkeypatch.setattr(storeys, "MOST_WALLS", 4)
     assert refusal(path) == "model.ifc: has 5 walls on the storey 'Ground'; at most 4 are read"
+
+
+def test_walls_that_come_to_too_many_frames_are_refused_before_they_are_cut(tmp_path: Path) -> None:
+    drawing = Drawing.begun()
+    storey = drawing.storey("Ground")
+    for row in range(15):
+        drawing.wall(storey, f"wall {row}", (0, row * 3000), (199_000, row * 3000))
+    path = drawing.saved(tmp_path)
+    # 199,000 in frames of 2400: 83 each, 1245.
+    with pytest.raises(InputError, match="comes to 1245 frames at least; at most 1000 are planned"):
+        read_storey(path, None, 2400.0)
+    drawing.wall(storey, "one more", (0, -3000), (50_000, -3000))
+    # 15 x 199 + 50 = 3035.
+    assert refusal(drawing.saved(tmp_path)) == "model.ifc: has 3,035 m of wall; at most 3,000 m are read"
+
+
+def test_a_body_that_is_copies_of_copies_of_copies_is_refused(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(solids, "MOST_POLYGONS", 500)
+    drawing = two_rooms()
+    model = drawing.model
+    (wall,) = [wall for wall in model.by_type("IfcWall") if wall.Name == "Inside"]
+    body = wall.Representation.Representations[-1]
+    origin = model.createIfcAxis2Placement3D(model.createIfcCartesianPoint((0.0, 0.0, 0.0)))
+    items = list(body.Items)
+    for _ in range(12):  # 8 to the 12th power bodies
+        shape = model.createIfcShapeRepresentation(drawing.body, "Body", "MappedRepresentation", items)
+        source = model.createIfcRepresentationMap(origin, shape)
+        where = model.createIfcCartesianTransformationOperator3D(
+            None, None, model.createIfcCartesianPoint((0.0, 0.0, 0.0)), 1.0, None
+        )
+        items = [model.createIfcMappedItem(source, where) for _ in range(8)]
+    body.Items = items
+    accounts = read_storey(drawing.saved(tmp_path), None, 4800.0).accounts
+    (refused,) = [account.refused for account in accounts if account.refused]
+    assert refused.endswith("faces, more than are read")
 
 
 def test_a_model_without_walls(tmp_path: Path) -> None:

@@ -86,6 +86,14 @@ def test_the_sample_house_s_own_quantities_agree() -> None:
     )
 
 
+def test_the_sample_house_s_own_materials_are_told() -> None:
+    notes = [account.notes for account in read_storey(sample("Ifc4_SampleHouse.ifc"), None, 4800.0).accounts]
+    told = {note for own in notes for note in own if note.startswith("drawn as")}
+    # Three walls of brick and block, two partitions; the curtain walls are refused.
+    assert len([note for own in notes for note in own if note.startswith("drawn as")]) == 5
+    assert any("12.5 mm Plaster + 70 mm Metal Stud Layer + 12.5 mm Plaster" in note for note in told)
+
+
 def test_the_sample_house_s_own_joins_agree() -> None:
     storey = read_storey(sample("Ifc4_SampleHouse.ifc"), None, 4800.0)
     # Its five walls meet as the model says; it also joins two of them to curtain walls, which are refused.
@@ -110,6 +118,8 @@ def test_the_sample_house_is_cut_clear_of_its_openings() -> None:
 def test_the_elemented_wall_keeps_its_name_and_weighs_its_timber() -> None:
     path = sample("Ifc4_WallElementedCase.ifc")
     storey = read_storey(path, None, 2000.0)
+    # A second framing assembly belongs to the type of the wall and stands nowhere.
+    assert [account.called for account in storey.accounts] == ["Wall #1"]
     frame = storey.frames["Wall #1"]
     # 144 inches long, 4.5 thick (0.5 + 3.5 + 0.5), 120 high.
     assert frame.length_mm == pytest.approx(144 * 25.4)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from pathlib import Path
 
+import ifcopenshell
 import numpy as np
 import pytest
 from drawn_models import Drawing, Schema, engine_points, two_rooms
@@ -150,6 +151,39 @@ def test_a_house_on_map_coordinates_is_moved_to_the_origin(tmp_path: Path) -> No
     storey = read(drawing, tmp_path)
     assert storey.moved_by == (-1_750_000_000.0, -5_400_000_000.0)
     assert by_called(storey)["far"].end == (3000, 0)
+
+
+def test_a_wall_of_several_materials_is_taken_whole_and_they_are_told(tmp_path: Path) -> None:
+    drawing = two_rooms(unit="m")
+    model = drawing.model
+    (south, east) = [wall for wall in model.by_type("IfcWall") if wall.Name in {"South", "East"}]
+    lining, studs = (model.create_entity("IfcMaterial", Name=name) for name in ("Plaster", "Timber"))
+    layers = [
+        model.createIfcMaterialLayer(lining, 0.0125),
+        model.createIfcMaterialLayer(studs, 0.065),
+        model.createIfcMaterialLayer(lining, 0.0125),
+    ]
+    for wall, material in (
+        (
+            south,
+            model.createIfcMaterialLayerSetUsage(
+                model.createIfcMaterialLayerSet(layers), "AXIS2", "POSITIVE", 0.0
+            ),
+        ),
+        (east, studs),
+    ):
+        model.create_entity(
+            "IfcRelAssociatesMaterial",
+            GlobalId=ifcopenshell.guid.new(),
+            RelatedObjects=[wall],
+            RelatingMaterial=material,
+        )
+    storey = read(drawing, tmp_path)
+    notes = {account.called: account.notes for account in storey.accounts}
+    drawn = "12.5 mm Plaster + 65 mm Timber + 12.5 mm Plaster"
+    assert notes["South"] == (f"drawn as {drawn}: taken as one frame of its whole thickness",)
+    assert notes["East"] == ()
+    assert by_called(storey)["South"].thickness_mm == 90
 
 
 def test_a_curved_wall_is_refused(tmp_path: Path) -> None:

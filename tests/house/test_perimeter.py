@@ -205,12 +205,14 @@ def test_the_order_in_the_file_and_the_ends_drawn_first_make_no_difference(seed:
 
 
 def test_an_open_perimeter_says_where_and_how_far() -> None:
-    # T begins 140 mm past S's end; inside, P and Q would face outdoors too, and are not blamed.
+    # T begins 140 mm past S's end: S would be 4000 + 140, or T 1860 + 140.
+    # Inside, P and Q would face outdoors too, and are not blamed.
     lines = {**box(), **INNER, "S": (0.0, 45.0, 4000.0, 45.0), "T": (4140.0, 45.0, 6000.0, 45.0)}
     assert texts(sketch(lines)) == [
-        f"{one} touches only {neighbour} in the perimeter: the perimeter is open here "
-        f"(nearest external frame {other} is 140 mm away)"
-        for one, neighbour, other in (("S", "W", "T"), ("T", "E", "S"))
+        f"{one} touches only {neighbour} in the perimeter: the perimeter is open here; S and T miss each "
+        "other by 140 mm; is S 4,140 rather than 4,000 (x2_mm 4140)? Or is T 2,000 rather than 1,860 "
+        "(x1_mm 4000)?"
+        for one, neighbour in (("S", "W"), ("T", "E"))
     ]
 
 
@@ -258,12 +260,19 @@ def test_two_buildings_on_one_level_are_two_rings() -> None:
     assert fault.frame == "OE"
 
 
-def test_a_frame_that_touches_nothing_names_the_nearest() -> None:
+def test_a_frame_that_just_misses_another_asks_for_its_length() -> None:
     # R ends 100 mm short of the face of S (y = 90).
     (fault,) = faults_of(sketch({**box(), "R": (3000.0, 190.0, 3000.0, 2000.0)}))
     assert str(fault) == (
-        "frames.csv, row 6, frame R: R touches no other frame of level 1 (the nearest is S, 100 mm away)"
+        "frames.csv, row 6, frame R: R touches no other frame of level 1; R and S miss each other by 100 mm; "
+        "is R 1,910 rather than 1,810 (y1_mm 90)?"
     )
+
+
+def test_a_frame_that_touches_nothing_names_the_nearest() -> None:
+    # R stands 700 mm clear of S, too far for a slip.
+    (fault,) = faults_of(sketch({**box(), "R": (3000.0, 790.0, 3000.0, 2000.0)}))
+    assert fault.text == "R touches no other frame of level 1 (the nearest is S, 700 mm away)"
 
 
 def test_an_island_of_internal_frames_is_named_whole() -> None:

@@ -167,6 +167,13 @@ def test_what_is_most_likely_wrong(old: str, new: str, expected: str) -> None:
     assert expected in closing(old, new)
 
 
+def test_two_lengths_that_are_as_likely_are_both_asked_for() -> None:
+    # In a rectangle each of two sides is the other's length, right or wrong: only the plan can tell.
+    rectangle = cells("E1,E,6000,,,,,east-west,,,,2400,90", "E2,N,3820", "E3,W,6000", "E4,S,3680")
+    (line,) = read(rectangle)[1]
+    assert line.endswith("is E2 3,680 rather than 3,820? Or is E4 3,820 rather than 3,680?")
+
+
 def test_two_wrong_lengths() -> None:
     sound = THREE_BEDROOM.read_text(encoding="utf-8")
     (line,) = read(sound.replace("E7,,3900", "E7,,3990").replace("E9,,4110", "E9,,4010"))[1]

@@ -12,7 +12,8 @@ from packseq.house.derive import derive_house
 from packseq.scenario.read import read_scenario
 from packseq.scenario.walkround.headings import parse_heading, spoken, written
 
-SCENARIOS = Path(__file__).parents[2] / "scenarios"
+ROOT = Path(__file__).parents[2]
+SCENARIOS = ROOT / "scenarios"
 
 
 def test_a_house_of_two_rooms() -> None:
@@ -156,13 +157,32 @@ def test_the_three_bedroom_demo_entered_by_hand_is_the_same_to_the_millimetre(tm
     assert dict(derive_house(walked).locations) == {f.name: f.location for f in drawn.frames.values()}
 
 
-def test_the_three_bedroom_demo_takes_few_cells() -> None:
-    with THREE_BEDROOM.open(newline="", encoding="utf-8") as file:
-        rows = list(csv.DictReader(file))
-    typed = sum(bool(cell) for row in rows for cell in row.values())
-    # Ten minutes for 38 frames are 600 s: 4 s to read and type each cell.
-    assert typed <= 150
-    assert not any(column in rows[0] for column in ("x_mm", "y_mm"))
+def effort(table: Path) -> tuple[int, int, int]:
+    """Return a table's rows, cells filled, and keys: characters, and one to leave each cell passed."""
+    with table.open(newline="", encoding="utf-8") as file:
+        _, *rows = csv.reader(file)
+    last_cells = [max(place for place, cell in enumerate(row) if cell) for row in rows]
+    cells = [cell for row in rows for cell in row if cell]
+    return len(rows), len(cells), sum(map(len, cells)) + sum(last + 1 for last in last_cells)
+
+
+def test_the_cells_and_keys_of_the_demo_are_those_in_the_document() -> None:
+    document = (ROOT / "docs" / "entry.md").read_text(encoding="utf-8")
+    tables = {
+        "layout.csv": THREE_BEDROOM,
+        "openings.csv": SCENARIOS / "three-bedroom" / "openings.csv",
+        "packs.csv": SCENARIOS / "three-bedroom" / "packs.csv",
+    }
+    for name, table in tables.items():
+        rows, cells, keys = effort(table)
+        assert f"| `{name}` | {rows} | {cells} | {keys} |" in document
+        # The minutes there: 4 s a cell, or 0.28 s a key and 1.35 s a cell.
+        slow, quick = {"layout.csv": (10, 6), "openings.csv": (11, 7), "packs.csv": (8, 4)}[name]
+        assert (round(cells * 4 / 60), round((keys * 0.28 + cells * 1.35) / 60)) == (slow, quick)
+    # 38 frames in few fields, and not one coordinate among them.
+    assert effort(THREE_BEDROOM)[1] <= 150
+    header = THREE_BEDROOM.read_text(encoding="utf-8").splitlines()[0].split(",")
+    assert not {"x_mm", "y_mm"} & set(header)
 
 
 @pytest.mark.parametrize(

@@ -79,7 +79,10 @@ def record(
 def status(
     folder: Folder, *, journal: JournalFile, plan_file: PlanOption = None, as_json: AsJson = False
 ) -> None:
-    """Show how far the job is, what comes next, what waits where, and what is amiss."""
+    """Show how far the job is and what comes next.
+
+    Also what waits where, and what is amiss.
+    """
     from packseq.cli.standing_now import show_status  # noqa: PLC0415
 
     show_status(folder, journal, plan_file, as_json=as_json)
@@ -98,9 +101,10 @@ def replan(
     force: Force = False,
     as_json: AsJson = False,
 ) -> None:
-    """Find the best plan from here on: what stands stays, what lies where it lies.
+    """Find the best plan from here on.
 
-    What is missing, damaged or too heavy for the crew is left out, with all that the rules hold back for it.
+    What stands stays, and what lies somewhere is taken from there. What is missing, damaged or too
+    heavy for the crew is left out, with all that the rules hold back for it.
     """
     from packseq.cli.choices import Choices  # noqa: PLC0415
     from packseq.cli.replanning import ReplanJob, replan_scenario  # noqa: PLC0415

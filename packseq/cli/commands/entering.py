@@ -38,7 +38,7 @@ def new(
     ] = None,
     force: Force = False,
 ) -> None:
-    """Write a folder for a new job, commented, to be filled in.
+    """Write a folder for a new job, to be filled in.
 
     Asks what was not said when there is a terminal to answer from.
     """
@@ -66,15 +66,16 @@ def import_(
             "--max-frame-mm",
             metavar="MM",
             callback=between(1000, 20_000),
-            help="Longer walls are cut into frames.",
+            help="Walls longer than this are cut into frames.",
         ),
-    ] = 4800.0,
+    ] = 4800,
     force: Force = False,
     as_json: AsJson = False,
 ) -> None:
-    """Make a scenario of the walls of a building model, and tell what became of each.
+    """Make a scenario of the walls of a building model (IFC).
 
-    What a model does not say, such as packs and crew, gets a plain default, which is told.
+    It tells what became of each wall. What a model does not say, such as packs and crew, gets a plain
+    default, which is told.
     """
     from packseq.cli.importing import import_model  # noqa: PLC0415
 
@@ -95,7 +96,7 @@ def convert(
     force: Force = False,
     as_json: AsJson = False,
 ) -> None:
-    """Write a scenario in another form: coordinates, a walk round, a workbook."""
+    """Write a scenario as coordinates, a walk round, or a workbook."""
     from packseq.cli.converting import convert_scenario  # noqa: PLC0415
 
     convert_scenario(folder, out, form, force=force, as_json=as_json)

@@ -26,7 +26,10 @@ def setout(
     force: Force = False,
     as_json: AsJson = False,
 ) -> None:
-    """Work out the lines to mark on the slab, in order, and how to check them."""
+    """Work out the lines to mark on the slab, in order.
+
+    And how to check them.
+    """
     from packseq.cli.setting_out import show_set_out  # noqa: PLC0415
     from packseq.cli.sheets import SheetOptions  # noqa: PLC0415
     from packseq.sitework.setout import Choices  # noqa: PLC0415
@@ -48,7 +51,9 @@ def slab(
     force: Force = False,
     as_json: AsJson = False,
 ) -> None:
-    """Work out the slab from measured sides and diagonals, and fit the frames on it.
+    """Work out the slab from measured sides and diagonals.
+
+    And fit the frames on it.
 
     Without measured values: what to measure, and what the files hold.
     """
@@ -78,7 +83,9 @@ def readings(
     force: Force = False,
     as_json: AsJson = False,
 ) -> None:
-    """Hold measured values against limits: what to fix, what to measure again, the worst first.
+    """Hold measured values against limits.
+
+    What to fix and what to measure again, the worst first.
 
     Without measured values: what the file holds, and which limits there are.
     """

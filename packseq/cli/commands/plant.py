@@ -33,7 +33,7 @@ def load(
     force: Force = False,
     as_json: AsJson = False,
 ) -> None:
-    """Load the packs so that the site lifts as few frames twice as can be.
+    """Load the packs so that the fewest frames are lifted twice.
 
     Which frame goes in which pack, layer by layer, within the limits of [load] in site.toml: fewest
     extra lifts, then fewest packs, then least walking. packs.csv need not be there yet.

@@ -20,9 +20,10 @@ def draw(
     force: Force = False,
     as_json: AsJson = False,
 ) -> None:
-    """Draw what was entered, to scale, so that a mistake is seen before planning.
+    """Draw what was entered, to scale.
 
-    Shows a sketch in the terminal. With several levels --out plan.svg writes plan-level-1.svg and so on.
+    So that a mistake is seen before planning. Shows a sketch in the terminal. With several levels
+    --out plan.svg writes plan-level-1.svg and so on.
     """
     from packseq.cli.drawing import draw_scenario  # noqa: PLC0415
 
@@ -43,7 +44,10 @@ def page(
     force: Force = False,
     as_json: AsJson = False,
 ) -> None:
-    """Make the page that the crew follows: one file for a phone, a computer or a printer."""
+    """Make the page that the crew follows.
+
+    One file, for a phone, a computer or a printer.
+    """
     from packseq.cli.paging import PageJob, show_page  # noqa: PLC0415
 
     if out is None and svg is None and not as_json:

@@ -58,10 +58,10 @@ def lifts(
     force: Force = False,
     as_json: AsJson = False,
 ) -> None:
-    """Show how many people each lift takes, which call for a machine, and from which wind to stop.
+    """Show how many people each lift takes.
 
-    With --plan every lift of it, in order. Not one of the figures decides: the person who leads the work
-    does.
+    And which lifts call for a machine, and from which wind to stop. With --plan every lift of it, in order.
+    Not one of the figures decides: the person who leads the work does.
     """
     from packseq.cli.lifting import show_lifting  # noqa: PLC0415
     from packseq.cli.sheets import SheetOptions  # noqa: PLC0415
@@ -83,7 +83,10 @@ def braces(
     force: Force = False,
     as_json: AsJson = False,
 ) -> None:
-    """Show the temporary braces of a plan: what holds each frame, where braces go, what they are cut from."""
+    """Show the temporary braces of a plan.
+
+    What holds each frame, where braces go, what they are cut from.
+    """
     from packseq.cli.bracing import show_bracing  # noqa: PLC0415
     from packseq.cli.sheets import SheetOptions  # noqa: PLC0415
 
@@ -106,7 +109,10 @@ def laps(
     force: Force = False,
     as_json: AsJson = False,
 ) -> None:
-    """Show the lap sheets of a plan: joins, plates, walls, corners, junctions, top plates, nailing off."""
+    """Show the lap sheets of a plan, with boxes to tick.
+
+    Joins, plates, walls, corners, junctions, top plates, nailing off.
+    """
     from packseq.cli.fixing import FixingPaths, LapOptions, rules_named, show_laps  # noqa: PLC0415
     from packseq.cli.sheets import SheetOptions  # noqa: PLC0415
 
@@ -129,9 +135,10 @@ def fixings(
     force: Force = False,
     as_json: AsJson = False,
 ) -> None:
-    """Show which fixings go where, what the schedule leaves out, and what is missing, short or over.
+    """Show which fixings go where, and what is missing.
 
-    Without --schedule: a default one from published rules, marked as such. The consented one counts.
+    Also what the schedule leaves out, and what is short or over. Without --schedule: a default one from
+    published rules, marked as such; the schedule in the consent is the one that counts.
     """
     from packseq.cli.fixing import FixingPaths, rules_named, show_fixings  # noqa: PLC0415
     from packseq.cli.sheets import SheetOptions  # noqa: PLC0415
@@ -178,7 +185,9 @@ def job(
     force: Force = False,
     as_json: AsJson = False,
 ) -> None:
-    """Make the booklet of the whole job, from the slab check to the sign-off, with hold points.
+    """Make the booklet of the whole job, with hold points.
+
+    From the slab check to the sign-off.
 
     The options are those of the commands for each part; the first sheet says what was chosen.
     """

@@ -33,9 +33,9 @@ def plan(
     force: Force = False,
     as_json: AsJson = False,
 ) -> None:
-    """Find the order with the fewest extra lifts, then the least walking.
+    """Find the stand order with the fewest extra lifts.
 
-    Ctrl-C ends the search early and keeps the best plan found by then.
+    Then with the least walking. Ctrl-C ends the search early and keeps the best plan found by then.
     """
     from packseq.cli.choices import Choices  # noqa: PLC0415
     from packseq.cli.planning import PlanJob, plan_scenario  # noqa: PLC0415
@@ -45,10 +45,10 @@ def plan(
 
 
 def compare(folder: Folder, *, limit_s: Limit = 120.0, as_json: AsJson = False) -> None:
-    """Show the same job under other choices, side by side, and what its extra lifts come from.
+    """Show the same job under other choices, side by side.
 
-    Then the packs as delivered against the best load. The limit is for all choices together, half as
-    much again for the load. Ctrl-C ends it early and shows what there is.
+    And what its extra lifts come from; then the packs as delivered against the best load. The limit is for
+    all choices together, half as much again for the load. Ctrl-C ends it early and shows what there is.
     """
     from packseq.cli.comparing import compare_scenario  # noqa: PLC0415
 

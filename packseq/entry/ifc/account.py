@@ -11,7 +11,7 @@ from packseq.sheet import Column, Section, Sheet, Table, Words
 
 
 def import_sheet(imported: Imported) -> Sheet:
-    """Return what became of every wall, and what is to be looked at before planning."""
+    """Return what became of every wall, and what was assumed; not what is to be mended."""
     return Sheet("Import", imported.name, (), tuple(_sections(imported)))
 
 
@@ -37,9 +37,9 @@ def import_document(imported: Imported) -> dict[str, Any]:
 
 
 def import_text(imported: Imported) -> str:
-    """Return the same as a page of text in Markdown."""
+    """Return the same as a page of text in Markdown, with what is to be mended first."""
     lines = [f"# Import: {imported.name}", ""]
-    for section in _sections(imported):
+    for section in (*_sections(imported), *_to_mend(imported)):
         lines += [f"## {section.heading}", ""]
         for part in section.parts:
             if isinstance(part, Words):
@@ -74,6 +74,9 @@ def _sections(imported: Imported) -> Iterator[Section]:
         )
     yield Section("Joins", (Words(imported.joins),))
     yield Section("Not in the model: plain defaults, to be replaced", (Words(imported.assumed),))
+
+
+def _to_mend(imported: Imported) -> Iterator[Section]:
     if imported.faults:
         faults = tuple(str(fault) for fault in imported.faults)
         yield Section("To mend before the house can be planned", (Words(faults),))

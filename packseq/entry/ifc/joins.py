@@ -41,14 +41,19 @@ def compared(
         How far apart walls may stand and still touch.
     """
     keys = sorted(pieces, key=list(called).index)
+    drawn = {key: [(piece, _outline(piece)) for piece in pieces[key]] for key in keys}
     lines = []
     for place, first in enumerate(keys):
         for second in keys[place + 1 :]:
             joined = frozenset({first, second}) in told
-            pairs = list(product(pieces[first], pieces[second]))
-            if not joined and all(clear_of(one, other, gap_mm) for one, other in pairs):
+            near = [
+                (one, other)
+                for (wall, one), (beside, other) in product(drawn[first], drawn[second])
+                if joined or not clear_of(wall, beside, gap_mm)
+            ]
+            if not near:
                 continue
-            apart_mm = min(_apart_mm(one, other) for one, other in pairs)
+            apart_mm = min(one.distance(other) for one, other in near)
             names = f"{called[first]} and {called[second]}"
             if joined and apart_mm > gap_mm:
                 lines.append(f"The model joins {names}, but they stand {apart_mm:.0f} mm apart.")
@@ -66,6 +71,5 @@ def compared(
     return ("The model and the geometry agree on which walls meet.",)
 
 
-def _apart_mm(first: ModelWall, second: ModelWall) -> float:
-    one, other = (Polygon(strip(own.start, own.end, own.thickness_mm)) for own in (first, second))
-    return one.distance(other)
+def _outline(wall: ModelWall) -> Polygon:
+    return Polygon(strip(wall.start, wall.end, wall.thickness_mm))

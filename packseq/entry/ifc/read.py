@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -19,11 +20,14 @@ from packseq.entry.ifc.solids import ShapeError
 from packseq.entry.ifc.storeys import walls_of_storey
 from packseq.entry.ifc.walls import ModelWall, read_wall
 from packseq.errors import Fault, InputError, PackseqError
+from packseq.scenario import limits
 from packseq.scenario.names import name_fault, name_key
 
 _JOIN_GAP_MM = 30.0
 _FAR_MM = 100_000.0
 _FOOT_MM = 300.0
+_MOST_TOGETHER_MM = 3_000_000.0
+"""No storey of a house has more wall; it keeps the time bounded."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +81,7 @@ def _storey(model: ifcopenshell.file, path: Path, storey: str | None, most_mm: f
     scale = scale_of(model, path)
     elements, name = walls_of_storey(model, path.name, storey)
     walls, refused = _taken(elements, scale)
+    _refuse_too_many(walls, most_mm, path.name)
     squared = butted(walls)
     refused |= squared.dropped
     pieces = _in_pieces(squared.walls, most_mm)
@@ -118,6 +123,18 @@ def _taken(elements: Sequence[entity_instance], scale: Scale) -> tuple[tuple[Mod
         except Exception as error:  # noqa: BLE001 - whatever a damaged model holds
             refused[element.id()] = f"its data in the model are damaged ({type(error).__name__})"
     return tuple(walls), refused
+
+
+def _refuse_too_many(walls: Sequence[ModelWall], most_mm: float, file: str) -> None:
+    """Refuse more wall than a storey of a house has, before time goes into cutting it."""
+    together_mm = math.fsum(wall.length_mm for wall in walls)
+    if together_mm > _MOST_TOGETHER_MM:
+        text = f"has {together_mm / 1000:,.0f} m of wall; at most {_MOST_TOGETHER_MM / 1000:,.0f} m are read"
+        raise InputError([Fault(file, text)])
+    fewest = sum(1 if wall.framed else math.ceil(wall.length_mm / most_mm) for wall in walls)
+    if fewest > limits.MOST_FRAMES:
+        text = f"comes to {fewest} frames at least; at most {limits.MOST_FRAMES} are planned"
+        raise InputError([Fault(file, text)])
 
 
 def _called(name: str | None, otherwise: str) -> str:

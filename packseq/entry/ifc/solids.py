@@ -19,7 +19,7 @@ from ifcopenshell.util.placement import get_axis2placement, get_mappeditem_trans
 Points = npt.NDArray[np.float64]
 Matrix = npt.NDArray[np.float64]
 
-_MOST_POLYGONS = 20_000
+MOST_POLYGONS = 4_000
 _MOST_DEPTH = 20
 _NOISE = 1e-9
 
@@ -72,7 +72,7 @@ def _together(solids: Sequence[Solid]) -> Solid:
     faces = tuple(face for solid in solids for face in solid.faces)
     if not faces:
         raise ShapeError("its body is empty")
-    if len(faces) > _MOST_POLYGONS:
+    if len(faces) > MOST_POLYGONS:
         raise ShapeError(f"its body has {len(faces)} faces, more than are read")
     volumes = [solid.volume for solid in solids]
     known = None if any(volume is None for volume in volumes) else sum(volume or 0.0 for volume in volumes)

@@ -12,7 +12,9 @@ from ifcopenshell.util.element import get_container
 from packseq.entry.ifc.parts import parts_of
 from packseq.errors import Fault, InputError
 
-MOST_WALLS = 1000
+MOST_WALLS = 500
+"""No storey of a house has more; with the length of them together it keeps the time bounded."""
+
 _MOST_NESTED = 20
 _WALLS = ("IfcWall", "IfcCurtainWall")
 
@@ -55,13 +57,14 @@ def walls_of_storey(
 
 
 def _wall_like(model: ifcopenshell.file) -> Iterator[entity_instance]:
-    """Yield walls, and assemblies of framing members that are no part of a wall."""
+    """Yield walls, and assemblies of framing members that are no part of a wall, nor of a type of walls."""
     for kind in _WALLS:
         for wall in model.by_type(kind):
             if not any(relation.RelatingObject.is_a("IfcWall") for relation in wall.Decomposes):
                 yield wall
     for assembly in model.by_type("IfcElementAssembly"):
-        part = any(relation.RelatingObject.is_a("IfcElement") for relation in assembly.Decomposes)
+        wholes = [relation.RelatingObject for relation in assembly.Decomposes]
+        part = any(whole.is_a("IfcElement") or whole.is_a("IfcTypeProduct") for whole in wholes)
         if not part and any(one.is_a("IfcMember") or one.is_a("IfcPlate") for one in parts_of(assembly)):
             yield assembly
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 from ifcopenshell import entity_instance
-from ifcopenshell.util.element import get_psets
+from ifcopenshell.util.element import get_material, get_materials, get_psets
 
 from packseq.entry.ifc.holes import openings_of
 from packseq.entry.ifc.measured import PLACES, Box, Scale, axis_of, box_of, whole, world
@@ -81,6 +81,9 @@ def read_wall(element: entity_instance, scale: Scale) -> ModelWall:
     openings, notes = openings_of(element, scale, box)
     if solid.partly_cut:
         notes = (*notes, "something is cut off its body that is not reckoned with")
+    made_of = None if framed else _made_of(element, scale)
+    if made_of is not None:
+        notes = (*notes, f"drawn as {made_of}: taken as one frame of its whole thickness")
     mass = parts_mass(element, scale.mm, scale.kg) if framed else None
     if mass is not None and mass.without:
         notes = (*notes, f"its mass is without {', '.join(mass.without)}: nothing tells what they weigh")
@@ -129,6 +132,20 @@ def _height(points: Points, box: Box) -> tuple[float, str | None]:
     if low_mm <= 0 or tall_mm - low_mm <= _RAKED_MM:
         return tall_mm, None
     return tall_mm, f"its top is not level ({low_mm:.0f} to {tall_mm:.0f} mm): taken at its tallest"
+
+
+def _made_of(element: entity_instance, scale: Scale) -> str | None:
+    """Return the materials of a wall drawn of more than one, with their thickness if the model tells."""
+    layers = getattr(get_material(element, should_skip_usage=True), "MaterialLayers", None)
+    if layers:
+        named = [
+            f"{layer.LayerThickness * scale.mm:g} mm {layer.Material.Name}"
+            for layer in layers
+            if layer.Material
+        ]
+    else:
+        named = list(dict.fromkeys(str(material.Name) for material in get_materials(element)))
+    return " + ".join(named) if len(named) > 1 else None
 
 
 def _location(element: entity_instance) -> Location | None:

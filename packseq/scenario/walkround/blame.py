@@ -31,6 +31,9 @@ _MOST_THICKNESSES = 4
 """A stretch of up to so many corners is tried, where the miss is no more than so many thicknesses."""
 
 _MOST_CHANGE_MM = 1500.0
+_MOST_ASKED, _MOST_NAMED = 3, 4
+"""Equally likely lengths that are asked for, and others that are named."""
+
 _ROUND_MM = (5, 10, 50, 100, 500, 1000)
 
 
@@ -136,10 +139,12 @@ def _lengths(walk: Sequence[LayoutRow], bars: Sequence[Bar], error: Point) -> Ex
     """Return the one length that explains the error, or else one for its easting and one for its northing."""
     likeliest = suspects(walk, bars, error)
     if likeliest:
-        best, *others = likeliest
-        named = ", ".join(label(other.row.name) for other in others[:4])
-        rest = f" (others that lie the same way: {named})" if others else ""
-        return Explanation(best.row, best.question + rest, "length_mm")
+        best = likeliest[0]
+        asked = [one for one in likeliest if one.score == best.score][:_MOST_ASKED]
+        others = [label(one.row.name) for one in likeliest if one not in asked][:_MOST_NAMED]
+        rest = f" (others that lie the same way: {', '.join(others)})" if others else ""
+        text = " Or ".join(one.question for one in asked) + rest
+        return Explanation(best.row, text, "length_mm")
     parts = [suspects(walk, bars, part) for part in ((error[0], 0.0), (0.0, error[1]))]
     pair = [part[0] for part in parts if part]
     if len(pair) < len(parts) or any(abs(one.right_mm - one.typed_mm) > _MOST_CHANGE_MM for one in pair):
