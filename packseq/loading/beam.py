@@ -8,7 +8,7 @@ A frame may also be left over, to go on top of any pack at the end: on site it i
 from __future__ import annotations
 
 import random
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -20,7 +20,6 @@ from packseq.loading.job import LoadJob
 from packseq.loading.stacks import HOWS, Flags, Floats, How, Stacks, empty_stacks
 from packseq.loading.standing import Standing
 from packseq.plan.load import LaidLayer, LaidPack
-from packseq.standup.solver import Clock
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,8 +58,10 @@ class Beam:
         self._table = Table(job, standing)
         self._place_of = {name: place for place, name in enumerate(job.names)}
 
-    def search(self, taste: Taste, dice: random.Random, clock: Clock) -> Iterator[Found]:
-        """Yield the loads that one search ends with, the most promising first; none if it runs dry."""
+    def search(
+        self, taste: Taste, dice: random.Random, is_late: Callable[[], bool] = lambda: False
+    ) -> Iterator[Found]:
+        """Yield the loads that one search ends with, the most promising first; none if dry or late."""
         rows_mm = self._rows(dice)
         noise = np.random.default_rng(dice.getrandbits(63))
         parts: list[_Part] = [_Part(self._standing.everything)]
@@ -71,7 +72,7 @@ class Beam:
                 for number, part in enumerate(parts)
                 for name in self._standing.last(part.standing)
             ]
-            if not pairs or clock.left <= 0:
+            if not pairs or is_late():
                 return
             front = Front(
                 stacks,

@@ -90,7 +90,13 @@ class LoadSearch:
         """Return a load with as few extra lifts as could be found, if there is any, and what is proven."""
         soon = len(self.house.scenario.frames) <= _SOON_PROVEN
         few = _FEW if soon else self.seeker.share(0.5)
-        best = self.seeker.sought("lifts", Aim(few, leave=0.6)) or self._with_lifts("more lifts", few)
+        # A large house may take all the time there is: then any load is better than none.
+        net = None if soon else self.seeker.sought("any", self._quick())
+        if net is not None and net.worth[0] == 0:
+            return Proof(0, net)
+        best = self.seeker.sought("lifts", Aim(few, leave=0.4))
+        if best is None:
+            best = best_of([net, self._with_lifts("more lifts", few)])
         proof = self._proven(best)
         if not soon or proof.impossible or (proof.found is not None and proof.found.worth[0] <= proof.bound):
             return proof
@@ -98,6 +104,11 @@ class LoadSearch:
         none_waits = None if proof.bound else self.seeker.sought("no lifts", Aim(more, leave=0.3))
         found = best_of([proof.found, none_waits or self._with_lifts("still more", more)])
         return Proof(proof.bound, found)
+
+    def _quick(self) -> Aim:
+        """Return what finds some load soon, however many of its frames are lifted twice."""
+        frames = len(self.house.scenario.frames)
+        return Aim(_FEW, most_left_over=frames // 3, enough=frames, leave=0.4, narrow=True)
 
     def _proven(self, best: Judged | None) -> Proof:
         """Return what is proven, with a better load where the proof comes upon one."""
@@ -156,6 +167,7 @@ class LoadSearch:
                 enough=None,
                 patience=_PATIENCE,
                 walking=0.02,
+                leave=0.15,
             ),
         )
         return best if again is None else min(best, again, key=lambda each: each.worth)

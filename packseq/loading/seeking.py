@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import random
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import product
@@ -26,6 +26,7 @@ _WORK_PER_SECOND = 250.0
 _LEAST_SEARCHES = 4
 _MOST_SEARCHES = 200
 _JUDGED_OF_A_SEARCH = 3
+_NARROW = 4
 _WIDTHS = (60, 40, 20)
 """Part-built loads kept side by side: so many for a house of up to `_FRAMES_FOR_WIDTH`, else fewer."""
 _FRAMES_FOR_WIDTH = 60
@@ -37,7 +38,7 @@ class Aim:
 
     The first load with `enough` extra lifts or fewer ends them (None: never), as do `patience` searches
     without a better one once there is any. `walking` is what a metre walked costs in a search, `leave` the
-    share of the seconds that is left for what comes after.
+    share of the seconds that is left for what comes after. A `narrow` search is quick and poor.
     """
 
     searches: int
@@ -47,6 +48,7 @@ class Aim:
     patience: int = 12
     walking: float = 0.0
     leave: float = 0.0
+    narrow: bool = False
 
 
 @dataclass(frozen=True)
@@ -88,12 +90,16 @@ class Seeker:
         counts = self._counts(aim.most_packs)
         best: Judged | None = None
         since = 0
+
+        def is_late() -> bool:
+            return self.solver.clock.left <= aim.leave * self.limit_s
+
         for number in range(aim.searches):
-            if self.solver.clock.left <= aim.leave * self.limit_s or not counts:
+            if is_late() or not counts:
                 return best
             job = replace(self.jobs[number % len(self.jobs)], packs=dice.choice(counts))
             since += best is not None
-            for found in self._judged(job, self._taste(aim, dice), dice):
+            for found in self._judged(job, self._taste(aim, dice), dice, is_late):
                 if best is None or found.worth < best.worth:
                     best, since = found, 0
                     self.solver.tell(LIFTS, best.worth[0], 0)
@@ -115,9 +121,9 @@ class Seeker:
 
     def _taste(self, aim: Aim, dice: random.Random) -> Taste:
         frames = len(self.house.scenario.frames)
-        narrower = max(1, -(-frames // _FRAMES_FOR_WIDTH)) ** 2
+        narrower = max(1, -(-frames // _FRAMES_FOR_WIDTH))
         return Taste(
-            width=dice.choice(_WIDTHS) // narrower,
+            width=_NARROW if aim.narrow else dice.choice(_WIDTHS) // narrower,
             most_left_over=aim.most_left_over,
             walking=aim.walking,
             noise=dice.choice((0.1, 0.3)),
@@ -125,11 +131,13 @@ class Seeker:
             too_long_rows=dice.choice((1.0, 3.0, 10.0)),
         )
 
-    def _judged(self, job: LoadJob, taste: Taste, dice: random.Random) -> Iterator[Judged]:
+    def _judged(
+        self, job: LoadJob, taste: Taste, dice: random.Random, is_late: Callable[[], bool]
+    ) -> Iterator[Judged]:
         """Yield the loads of one search that keep every rule."""
         standing = self.standing[job.direction]
         tried: set[object] = set()
-        for found in Beam(job, standing).search(taste, dice, self.solver.clock):
+        for found in Beam(job, standing).search(taste, dice, is_late):
             if len(tried) >= _JUDGED_OF_A_SEARCH:
                 return
             plain = arranged(job, found)
