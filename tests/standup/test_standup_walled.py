@@ -66,7 +66,7 @@ def test_a_plan_of_one_cost_in_a_walled_house_is_as_good_as_trying_everything(ho
     hold_against_the_oracle(house)
 
 
-@quick
+@settings(quick, max_examples=3)
 @given(walled_houses(places=2))
 def test_the_better_of_two_landings_is_found(house: House) -> None:
     hold_against_the_oracle(house)
