@@ -5,7 +5,7 @@ from __future__ import annotations
 import threading
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, partial
 
 from packseq.errors import LimitError, NoPlanError
 from packseq.geometry import whole_mm
@@ -149,11 +149,11 @@ class _Search:
         lifts = None if crew is None else self.known.lifts(crew)
         fronts = self._fronts(lifts)
         bound = self._lifts_bound(fronts)
-        found = [
-            front.lifts for front in fronts if front.prospect is not None and front.prospect.cost is not None
-        ]
+        found = [front.lifts for front in fronts if front.found is not None]
         lifts = min([*found, *([] if lifts is None else [lifts])], default=None)
-        if (lifts is None or lifts > bound) and self.begun is None and not self.out_of_time:
+        settled = all(front.settled for front in fronts)
+        left_out = lifts is None or (lifts > bound and settled)
+        if left_out and self.begun is None and not self.out_of_time:
             # The model sets a frame aside once, and on spots only: what is left may be found by trying.
             tight = plan_by_trying(
                 self.jobs,
@@ -170,14 +170,17 @@ class _Search:
         if lifts is None:
             return self._as_it_is(crew, bound)
         contenders = [front for front in fronts if front.bound <= lifts]
-        prospects = [
-            front.prospect for front in contenders if front.prospect is not None and front.lifts == lifts
-        ]
-        held = None if crew is None or self.known.lifts(crew) > lifts else self.known.found(crew)
-        best = self._least(prospects, held, "walking_mm")
+        with_as_few = [front for front in contenders if front.lifts == lifts]
+        known = [front.found for front in with_as_few if front.found is not None]
+        if crew is not None and self.known.lifts(crew) <= lifts:
+            known.append(self.known.found(crew))
+        best = min(known, key=lambda each: each.cost, default=None)
+        self._tell("walking_mm", best, ())
+        prospects = [each for front in with_as_few if (each := front.prospect()) is not None]
+        best = self._least(prospects, best, "walking_mm")
         if best is None:
             return self._as_it_is(crew, bound)
-        searched = [front.prospect if front.lifts == lifts and front.once else None for front in contenders]
+        searched = [front.prospect() if front in with_as_few and front.once else None for front in contenders]
         stage = stage_result("extra lifts", sum(step.do == "set aside" for step in best.steps), bound)
         return self.writer.planned(best, self._cost_bound(best, searched), (stage,))
 
@@ -191,22 +194,25 @@ class _Search:
         """Tell whether a crew without a plan, or the first round of the search, gets all frames stood."""
         try:
             refuse_heavy_frames(self.jobs[0])
-            return self._best_known() is not None or any(
-                front.prospect is not None and front.prospect.cost is not None for front in self._fronts(None)
-            )
+            return self._best_known() is not None or any(front.found for front in self._fronts(None))
         except NoPlanError:
             return False
 
     def _fronts(self, at_most: int | None) -> list[Front]:
         """Return every job searched for its fewest extra lifts, as far as it may have as few as another."""
-        fronts: list[Front] = []
-        for job in self.jobs:
-            front = Front(job, self.legs, self.solver, self.scale)
-            front.settle(at_most)
-            if front.prospect is not None and front.prospect.cost is not None:
+        fronts = [Front(job, self.legs, self.solver, self.scale, self.limit_s) for job in self.jobs]
+
+        def tell(found: int | None, bound: int, searching: Front) -> None:
+            known = [lifts for lifts in (found, at_most) if lifts is not None]
+            others = [front.bound for front in fronts if front is not searching]
+            self.solver.tell(STAGE, min(known, default=None), min([bound, *others]))
+
+        # What surely waits is known at once: the direction in which the least does is likely to be the best.
+        for front in sorted(fronts, key=lambda front: front.bound):
+            front.settle(at_most, partial(tell, searching=front))
+            if front.found is not None:
                 at_most = front.lifts
-                self.solver.tell(STAGE, at_most, min(each.bound for each in (*fronts, front)))
-            fronts.append(front)
+                tell(at_most, front.bound, front)
         if not any(front.possible for front in fronts):
             refuse_without_plan(self.jobs, self.legs, self.solver, self.has_plan)
         return fronts

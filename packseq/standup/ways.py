@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
+import numpy as np
+
 from packseq.routes.values import Stop
 from packseq.standup.job import ShutOut
+from packseq.standup.states.bits import Bits
 from packseq.standup.states.yard import Yard
 
 
@@ -21,20 +24,23 @@ def shut_outs(yard: Yard, order: Sequence[str], aside: Iterable[str]) -> Iterato
     aside
         Frames that wait somewhere before they are stood; all others come straight off their pack.
     """
+    frames, legs = yard.frames, yard.legs.open
     waits = frozenset(aside)
-    for place, name in enumerate(order):
-        number = yard.frames.number[name]
-        standing = yard.job.stood.union(order[:place])
+    standing = frames.mask(yard.job.stood)
+    for name in order:
+        number = frames.number[name]
         starts = _waiting_places(yard, number) if name in waits else [yard.stops[yard.pack_of[number]]]
-        closers: list[frozenset[str]] = []
+        closers: list[Bits] = []
         for start in starts:
-            frame, line = yard.frame(number), yard.lines[number]
-            if yard.legs.routes.leg(start, line, frame, standing) is not None:
+            shut = legs.shut_by(start, yard.lines[number], yard.frame(number), standing)
+            if shut is None:
                 break
-            closers.append(yard.legs.routes.closes(start, line, frame, standing))
+            closers.append(shut)
         else:
             if closers:
-                yield ShutOut(name, frozenset().union(*closers), unless_aside=name not in waits)
+                by = frames.names_in(np.bitwise_or.reduce(closers))
+                yield ShutOut(name, by, unless_aside=name not in waits)
+        standing = standing | frames.mask([name])
 
 
 def _waiting_places(yard: Yard, frame: int) -> list[Stop]:

@@ -14,6 +14,8 @@ class WaysIn:
 
     def __init__(self, yard: Yard) -> None:
         self._yard = yard
+        self._known_across: dict[tuple[int, bool], Bits] = {}
+        self._learnt = 0
 
     def left_open(self, gone: Bits, standing: Bits, moved: Bits) -> Whole:
         """Return the states in which every frame that does not stand still has a way in.
@@ -51,21 +53,23 @@ class WaysIn:
         there = np.zeros(len(standing), dtype=np.bool_)
         for spot, stop in self._spots(frame):
             rows = np.flatnonzero(~there)
-            ways = yard.legs.has_way(yard.stops[yard.pack_of[frame]], stop, yard.frame(frame), standing[rows])
+            ways = yard.legs.open.has_way(
+                yard.stops[yard.pack_of[frame]], stop, yard.frame(frame), standing[rows]
+            )
             there[rows] = ways & yard.is_free(spot, standing[rows])
         return there
 
     def _from_pack(self, frame: int, standing: Bits) -> Flags:
         yard = self._yard
         start = yard.stops[yard.pack_of[frame]]
-        return yard.legs.has_way(start, yard.lines[frame], yard.frame(frame), standing)
+        return yard.legs.open.has_way(start, yard.lines[frame], yard.frame(frame), standing)
 
     def _from_a_spot(self, frame: int, standing: Bits) -> Flags:
         yard = self._yard
         there = np.zeros(len(standing), dtype=np.bool_)
         for _, stop in self._spots(frame):
             rows = np.flatnonzero(~there)
-            there[rows] = yard.legs.has_way(stop, yard.lines[frame], yard.frame(frame), standing[rows])
+            there[rows] = yard.legs.open.has_way(stop, yard.lines[frame], yard.frame(frame), standing[rows])
         return there
 
     def _across(self, frame: int, *, waiting: bool) -> Bits:
@@ -73,9 +77,18 @@ class WaysIn:
 
         While no way is known, every frame.
         """
+        learnt = self._yard.legs.open.learnt
+        if learnt != self._learnt:
+            self._known_across.clear()
+            self._learnt = learnt
+        if (frame, waiting) not in self._known_across:
+            self._known_across[frame, waiting] = self._across_now(frame, waiting=waiting)
+        return self._known_across[frame, waiting]
+
+    def _across_now(self, frame: int, *, waiting: bool) -> Bits:
         yard = self._yard
         starts = [stop for _, stop in self._spots(frame)] if waiting else [yard.stops[yard.pack_of[frame]]]
-        ways = [yard.legs.across_ways(start, yard.lines[frame], yard.frame(frame)) for start in starts]
+        ways = [yard.legs.open.across(start, yard.lines[frame], yard.frame(frame)) for start in starts]
         known = [way for way in ways if way is not None]
         if not known:
             return yard.frames.all
