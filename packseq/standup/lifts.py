@@ -2,25 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from packseq.standup.job import Job, ShutOut
 from packseq.standup.rules import RULES
-from packseq.standup.rules.order import leave_way
 from packseq.standup.solver import Answer, Solver
 from packseq.standup.states.yard import Yard
 from packseq.standup.steps import hint_order
 from packseq.standup.variables import Variables
-from packseq.standup.ways import shut_outs
+from packseq.standup.ways import also_shut_out, shut_outs
 
 STAGE = "extra lifts"
-# Deterministic work, in the solver's units (a few seconds of one core to the unit on a large house).
+# Deterministic work, in the solver's units (about two seconds of one core to the unit on a large house).
 _ORDER_WORK = 40.0
-# The work of the first round; one that ends with nothing learnt is followed by one twice as long.
-_ROUND_WORK = 1.0
 # How many orders of a round are looked through for what shuts frames out, the best of them first.
-_LOOKED_THROUGH = 6
+_LOOKED_THROUGH = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,26 +33,6 @@ class Order:
         return len(self.aside)
 
 
-@dataclass(frozen=True, slots=True)
-class Fewest:
-    """The order of standing with the fewest frames that wait, among those that leave every frame a way in.
-
-    `bound` holds for the extra lifts of every plan in this direction, also one that sets a frame
-    aside more than once. `job` knows what shuts frames out. `order` is None where there is no such order
-    (`possible` is False), or when the work ran out before one was found.
-    """
-
-    job: Job
-    order: Order | None
-    bound: int
-    possible: bool = True
-
-    @property
-    def settled(self) -> bool:
-        """Whether no order has fewer frames wait, or there is none at all."""
-        return not self.possible or (self.order is not None and self.order.lifts <= self.bound)
-
-
 def ruled(job: Job, *, timed: bool) -> Variables:
     """Return the variables of a job with all its rules added."""
     v = Variables(job, timed=timed)
@@ -64,73 +41,103 @@ def ruled(job: Job, *, timed: bool) -> Variables:
     return v
 
 
-def fewest_lifts(
-    yard: Yard,
-    solver: Solver,
-    *,
-    at_least: int = 0,
-    at_most: int | None = None,
-    work: float = _ORDER_WORK,
-    known: Order | None = None,
-    tell: Callable[[int | None, int], None] = lambda _, __: None,
-) -> Fewest:
-    """Return the fewest extra lifts by the order of standing alone.
+class OrderSearch:
+    """The search for the order of standing with the fewest frames that wait, round by round.
 
     Only the order is modelled: a frame over one that is stood earlier must be set aside, wherever it
-    then waits. That bounds every plan from below. Where an order found leaves some frame no way in,
-    what shuts it out is added and another order looked for.
+    then waits. Where an order found leaves some frame no way in, what shuts it out is added and another
+    order looked for.
 
-    Parameters
+    Attributes
     ----------
-    yard, solver
-        The job, and what solves the model.
-    at_least, at_most
-        Orders with fewer or more extra lifts are not looked for.
+    job
+        The job; it learns what shuts frames out.
+    best
+        The order with the fewest frames that wait, of those found that leave every frame a way in.
+    bound
+        No plan in this direction has fewer extra lifts, not even one that sets a frame aside more than once.
+    possible
+        False once it is proven that there is no order at all.
     work
-        Deterministic work in all; when it runs out, the best order so far is returned.
-    known
-        An order that keeps the rules and leaves every frame a way in, with `at_most` extra lifts or fewer.
-    tell
-        Called after each round with the fewest extra lifts found, and the bound.
+        What was done, in the solver's units.
     """
-    v = order_model(yard.job, at_least, at_most)
-    job, best, bound, round_work = yard.job, known, at_least, _ROUND_WORK
-    hint = known
-    while True:
-        if hint is not None:
-            hint_order(v, hint.stands, hint.aside)
-        answer = solver.solve(v.model, min(round_work, work), side_by_side=True)
-        work -= answer.work
+
+    def __init__(self, yard: Yard, solver: Solver, at_least: int = 0) -> None:
+        self.job = yard.job
+        self.best: Order | None = None
+        self.bound = at_least
+        self.possible = True
+        self.work = 0.0
+        self._yard, self._solver = yard, solver
+        self._last: Order | None = None
+        self._proven: int | None = None
+
+    def settled(self, at_most: int | None) -> bool:
+        """Tell whether it is known which order has the fewest frames wait, if any has `at_most` or fewer."""
+        if not self.possible or (at_most is not None and self.bound > at_most):
+            return True
+        return self.best is not None and self.best.lifts <= self.bound
+
+    def know(self, order: Order) -> None:
+        """Take note of an order that keeps the rules and leaves every frame a way in."""
+        if self.best is None or order.lifts < self.best.lifts:
+            self.best = order
+
+    def pass_over(self, lifts: int) -> None:
+        """Look from now on for orders with more than so many lifts only."""
+        self.bound, self.best, self._proven = lifts + 1, None, None
+
+    def go_on(self, at_most: int | None, work: float) -> None:
+        """Do one more round, looking for orders with at most so many lifts."""
+        # Proving from below finds the bound soon. Where it rises no more, an order with just so many lifts is
+        # found sooner by asking for one.
+        finding = self._proven == self.bound
+        v = order_model(self.job, self.bound, self.bound if finding else at_most)
+        if not finding:
+            v.model.minimize(v.extra_lifts)
+        elif self._last is not None:
+            hint_order(v, self._last.stands, self._last.aside)
+        answer = self._solver.solve(v.model, work, side_by_side=False, from_below=not finding)
+        self.work += answer.work
         if answer.ending == "infeasible":
-            return Fewest(job, None, bound, possible=False)
-        bound = max(bound, answer.bound or 0)
-        found, fresh = _looked_through(yard, _better(v, answer, best))
-        best = found or best
-        hint = best or (order_in(v, answer.values) if answer else None)
-        tell(None if best is None else best.lifts, bound)
-        if (best is not None and best.lifts <= bound) or work <= 0 or solver.clock.left <= 0:
-            return Fewest(job, best, bound)
-        if not fresh:
-            round_work *= 2
-            continue
-        # What is shut out takes orders away: none with fewer lifts comes back.
-        v.model.add(v.extra_lifts >= bound)
-        job = replace(job, shut_out=(*job.shut_out, *fresh))
-        if any(each.unless_aside and each.frame not in v.job.waiting for each in fresh):
-            # Whoever is shut out from its pack may wait inside: the model has to say so from the start.
-            v = order_model(job, bound, at_most)
-            continue
-        for each in fresh:
-            leave_way(v, each)
+            self._none_with(self.bound if finding else at_most)
+            return
+        if answer.ending == "optimal":
+            self._proven = self.bound
+        self.bound = max(self.bound, answer.bound or 0)
+        fresh: dict[ShutOut, None] = {}
+        for order in _orders_in(v, answer):
+            self._last = self._last if fresh else order
+            shut = tuple(shut_outs(self._yard, order.stands, order.aside))
+            if not shut:
+                self.know(order)
+                break
+            fresh.update(dict.fromkeys(shut))
+        learnt = dict.fromkeys((*self.job.shut_out, *also_shut_out(self._yard, fresh)))
+        self.job = replace(self.job, shut_out=tuple(learnt))
+
+    def _none_with(self, at_most: int | None) -> None:
+        """Note that no order has so few lifts."""
+        if at_most is None:
+            self.possible = False
+        else:
+            self.bound = at_most + 1
+
+
+def fewest_lifts(yard: Yard, solver: Solver) -> OrderSearch:
+    """Return the search for the fewest extra lifts by the order of standing, done as far as its work goes."""
+    search = OrderSearch(yard, solver)
+    while not search.settled(None) and search.work < _ORDER_WORK and solver.clock.left > 0:
+        search.go_on(None, _ORDER_WORK - search.work)
+    return search
 
 
 def order_model(job: Job, at_least: int, at_most: int | None) -> Variables:
-    """Return the model of the order of standing, with the fewest extra lifts asked for."""
+    """Return the model of the order of standing, with bounds on the extra lifts."""
     v = ruled(job, timed=False)
     v.model.add(v.extra_lifts >= at_least)
     if at_most is not None:
         v.model.add(v.extra_lifts <= at_most)
-    v.model.minimize(v.extra_lifts)
     return v
 
 
@@ -141,21 +148,8 @@ def order_in(v: Variables, values: Sequence[int]) -> Order:
     return Order(tuple(stands), frozenset(each for each in v.job.waiting if answer.true(v.aside[each])))
 
 
-def _better(v: Variables, answer: Answer, known: Order | None) -> Iterator[Order]:
-    """Yield the orders of an answer that have fewer frames wait than a known one, the fewest first."""
+def _orders_in(v: Variables, answer: Answer) -> Iterator[Order]:
+    """Yield the orders that a solve came to, the best first."""
     found = [answer.values, *reversed(answer.worse)] if answer else []
     for values in found[:_LOOKED_THROUGH]:
-        order = order_in(v, values)
-        if known is None or order.lifts < known.lifts:
-            yield order
-
-
-def _looked_through(yard: Yard, orders: Iterable[Order]) -> tuple[Order | None, tuple[ShutOut, ...]]:
-    """Return the first order that leaves every frame a way in, and what shuts frames out in those before."""
-    fresh: dict[ShutOut, None] = {}
-    for order in orders:
-        shut = tuple(shut_outs(yard, order.stands, order.aside))
-        if not shut:
-            return order, tuple(fresh)
-        fresh.update(dict.fromkeys(shut))
-    return None, tuple(fresh)
+        yield order_in(v, values)

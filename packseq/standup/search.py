@@ -5,7 +5,7 @@ from __future__ import annotations
 import threading
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property, partial
+from functools import cached_property
 
 from packseq.errors import LimitError, NoPlanError
 from packseq.geometry import whole_mm
@@ -37,6 +37,8 @@ from packseq.standup.walking import least_walking
 # Work allowed for each second of the limit, in moves passed, so that on a machine of ordinary speed
 # the work runs out before the clock does and the plan is the same every time.
 _WORK_PER_SECOND = 2_000_000
+# Work that may go into the order of standing for each second of the limit, in the solver's own units.
+_ORDER_WORK_PER_SECOND = 0.3
 # Seconds that a plan may take to be found for a house in which something was changed.
 _MOMENT_S = 1.5
 # The share of the limit that may go into trying what the model leaves out.
@@ -151,9 +153,8 @@ class _Search:
         bound = self._lifts_bound(fronts)
         found = [front.lifts for front in fronts if front.found is not None]
         lifts = min([*found, *([] if lifts is None else [lifts])], default=None)
-        settled = all(front.settled for front in fronts)
-        left_out = lifts is None or (lifts > bound and settled)
-        if left_out and self.begun is None and not self.out_of_time:
+        settled = all(front.settled(lifts) for front in fronts)
+        if (lifts is None or (lifts > bound and settled)) and self.begun is None and not self.out_of_time:
             # The model sets a frame aside once, and on spots only: what is left may be found by trying.
             tight = plan_by_trying(
                 self.jobs,
@@ -200,19 +201,14 @@ class _Search:
 
     def _fronts(self, at_most: int | None) -> list[Front]:
         """Return every job searched for its fewest extra lifts, as far as it may have as few as another."""
-        fronts = [Front(job, self.legs, self.solver, self.scale, self.limit_s) for job in self.jobs]
-
-        def tell(found: int | None, bound: int, searching: Front) -> None:
-            known = [lifts for lifts in (found, at_most) if lifts is not None]
-            others = [front.bound for front in fronts if front is not searching]
-            self.solver.tell(STAGE, min(known, default=None), min([bound, *others]))
-
-        # What surely waits is known at once: the direction in which the least does is likely to be the best.
-        for front in sorted(fronts, key=lambda front: front.bound):
-            front.settle(at_most, partial(tell, searching=front))
+        work = self.limit_s * _ORDER_WORK_PER_SECOND / len(self.jobs)
+        fronts = [Front(job, self.legs, self.solver, self.scale, work) for job in self.jobs]
+        while not self.out_of_time and (live := [front for front in fronts if not front.done(at_most)]):
+            front = min(live, key=lambda front: front.bound)
+            front.go_on(at_most)
             if front.found is not None:
-                at_most = front.lifts
-                tell(at_most, front.bound, front)
+                at_most = front.lifts if at_most is None else min(at_most, front.lifts)
+            self.solver.tell(STAGE, at_most, min(front.bound for front in fronts))
         if not any(front.possible for front in fronts):
             refuse_without_plan(self.jobs, self.legs, self.solver, self.has_plan)
         return fronts

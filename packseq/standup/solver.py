@@ -82,7 +82,9 @@ class Solver:
         if self.listener is not None:
             self.listener(Progress(stage, value, bound, self.clock.seconds))
 
-    def solve(self, model: cp_model.CpModel, work: float, *, side_by_side: bool) -> Answer:
+    def solve(
+        self, model: cp_model.CpModel, work: float, *, side_by_side: bool, from_below: bool = False
+    ) -> Answer:
         """Solve a model, the same way every time for the same model, seed and work.
 
         Parameters
@@ -92,6 +94,9 @@ class Solver:
         side_by_side
             Take turns between many searches, good for finding plans; else one search led by the
             linear relaxation, good for proving.
+        from_below
+            Raise the bound by sets of literals that cannot all be false (unsatisfiable cores) until there is
+            a solution: good where the objective counts a few of many literals.
         """
         if self.clock.left <= 0:
             return Answer("unknown", None, None, ())
@@ -103,6 +108,9 @@ class Solver:
         # Stopping is the caller's: the library's own handler would replace Python's.
         parameters.catch_sigint_signal = False
         parameters.interleave_search = side_by_side
+        if from_below:
+            parameters.optimize_with_core = True
+            parameters.linearization_level = 0
         # One thread: the same plan on every machine. With more, 9.15 of the library can abort on hinted
         # models ("heuristics.fixed_search != nullptr"; its issue 5025, mended after that release).
         parameters.num_workers = 1

@@ -1,4 +1,4 @@
-"""What would shut a carried frame out, learnt from an order of standing that does."""
+"""What would shut carried frames out, learnt from an order of standing that does."""
 
 from __future__ import annotations
 
@@ -41,6 +41,32 @@ def shut_outs(yard: Yard, order: Sequence[str], aside: Iterable[str]) -> Iterato
                 by = frames.names_in(np.bitwise_or.reduce(closers))
                 yield ShutOut(name, by, unless_aside=name not in waits)
         standing = standing | frames.mask([name])
+
+
+def also_shut_out(yard: Yard, known: Iterable[ShutOut]) -> Iterator[ShutOut]:
+    """Yield what is known to shut frames out, and the others that the same frames shut out.
+
+    A pocket that is closed for one frame is closed for the others whose lines lie in it.
+    """
+    frames, legs = yard.frames, yard.legs.open
+    known = tuple(known)
+    yield from known
+    for by in dict.fromkeys(each.by for each in known):
+        standing = frames.mask(by | yard.job.stood)
+        for name in yard.job.todo:
+            number = frames.number[name]
+            if name in by:
+                continue
+            line, frame = yard.lines[number], yard.frame(number)
+            closer = legs.shut_by(yard.stops[yard.pack_of[number]], line, frame, standing)
+            if closer is None:
+                continue
+            yield ShutOut(name, frames.names_in(closer), unless_aside=True)
+            closers = [legs.shut_by(place, line, frame, standing) for place in _waiting_places(yard, number)]
+            shut = [each for each in closers if each is not None]
+            if len(shut) == len(closers):
+                by_all = frames.names_in(np.bitwise_or.reduce([closer, *shut]))
+                yield ShutOut(name, by_all, unless_aside=False)
 
 
 def _waiting_places(yard: Yard, frame: int) -> list[Stop]:

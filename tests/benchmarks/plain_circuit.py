@@ -35,6 +35,7 @@ from packseq.standup.states.legtable import LegTable
 from packseq.standup.states.yard import Yard
 from packseq.standup.steps import hint_steps
 from packseq.standup.variables import Expression, Literal, Variables, total
+from packseq.standup.waiting import narrowed
 
 
 @dataclass(frozen=True)
@@ -158,15 +159,16 @@ def contest(house: House, direction: LapDirection, limit_s: float) -> Contest:
         raise ValueError(f"the extra lifts of {house.scenario.name} are not proven in {limit_s:.0f} s")
     routes = build_routes(house.scenario)
     (job,) = all_jobs(told)
-    fewest = fewest_lifts(Yard(job, LegTable(routes, Numbered(job.frames))), Solver(Clock(limit_s)))
-    if fewest.value != lifts.value:
+    solver = Solver(Clock(limit_s))
+    fewest = fewest_lifts(Yard(job, LegTable(routes, Numbered(job.frames))), solver)
+    if fewest.best is None or fewest.best.lifts != lifts.value:
         raise ValueError(f"the order alone does not tell the extra lifts of {house.scenario.name}")
     steps = steps_in(plan)
-    own = ruled(fewest.job, timed=True)
-    plain = ruled(fewest.job, timed=True)
+    held = narrowed(fewest.job, fewest.best, solver)
+    own, plain = ruled(held, timed=True), ruled(held, timed=True)
     return Contest(
         direction,
-        fewest.value,
+        fewest.best.lifts,
         _curve(own, Chain(own, routes).walking, steps, limit_s),
         _curve(plain, plain_walking(plain), steps, limit_s),
     )
