@@ -197,9 +197,9 @@ def build_routes(scenario: Scenario, extra: Iterable[Stop] = ()) -> Routes:
 def _build_level(scenario: Scenario, level: int, all_stops: Iterable[Stop]) -> LevelRoutes:
     frames = {name: frame for name, frame in scenario.frames.items() if frame.level == level}
     stops = [stop for stop in all_stops if stop.level == level]
+    carried = {_load(frame): frame for frame in (None, *frames.values())}
     through = {
-        _load(carried): passing(frames.values(), carried, scenario.clearance_mm)
-        for carried in (None, *frames.values())
+        load: passing(frames.values(), frame, scenario.clearance_mm) for load, frame in carried.items()
     }
     ways = tuple(dict.fromkeys(through.values()))
     blocking = {way: blockers(frames, scenario.no_go, way) for way in ways}

@@ -68,8 +68,8 @@ def by_networkx(scenario: Scenario) -> Callable[[State], int | None]:
         ends = np.concatenate((second, np.arange(last), np.arange(last), [last + 1]))
         for blocker in blocking:
             if blocker.leaving is None and standing.issuperset(blocker.frames):
-                clear = ~lines_crossing(blocker.shape, points, starts, ends)
-                starts, ends = starts[clear], ends[clear]
+                hit = lines_crossing(blocker.shape, points, starts, ends)
+                starts, ends = np.delete(starts, hit), np.delete(ends, hit)
         graph: nx.Graph[int] = nx.Graph()
         graph.add_nodes_from((last, last + 1))
         lengths = np.hypot(*(points[ends] - points[starts]).T)
