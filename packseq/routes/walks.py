@@ -34,6 +34,14 @@ class _Field:
 
 
 @dataclass(frozen=True)
+class _Open:
+    """The keys that block now, and which lines between corners cross none of them."""
+
+    active: Bits
+    lines: Flags
+
+
+@dataclass(frozen=True)
 class _Net:
     """The lines between corners that are open now, as the rows of a sparse matrix."""
 
@@ -56,10 +64,14 @@ class Walks:
         rows = np.concatenate((lines.first, lines.second))
         columns = np.concatenate((lines.second, lines.first))
         order = np.lexsort((columns, rows))
-        self._rows, self._columns = rows[order], columns[order]
+        self._columns = columns[order]
+        self._row_starts = rows[order].searchsorted(np.arange(count + 1))
         self._line = np.tile(np.arange(len(lines.first)), 2)[order]
         self._directed_mm = lines.corner_mm[self._line]
         self._line_code = lines.first * count + lines.second
+        nothing = np.zeros(-(-len(lines.keys) // 8), dtype=np.uint8)
+        every_line = np.ones(len(lines.first), dtype=np.bool_)
+        self._opened = {through: [_Open(nothing, every_line)] for through in lines.crossed}
         self._active = lru_cache(maxsize=1024)(partial(pack_standing, lines.keys))
         self._net = lru_cache(maxsize=256)(self._open_net)
         self._field = lru_cache(maxsize=4096)(self._walk_out)
@@ -116,12 +128,25 @@ class Walks:
         return [lines.keys[bit] for bit in np.flatnonzero(np.unpackbits(across))]
 
     def _open_net(self, through: Passing, standing: frozenset[str]) -> _Net:
-        active = self._active(standing)
-        usable = _open(self._lines.crossed[through].between_corners, active)[self._line]
-        per_row = np.bincount(self._rows[usable], minlength=len(self._lines.corners))
+        is_open = self._open_lines(through, self._active(standing)).take(self._line)
+        places = np.flatnonzero(is_open)
         return _Net(
-            self._directed_mm[usable], self._columns[usable], np.concatenate(([0], np.cumsum(per_row)))
+            self._directed_mm.take(places),
+            self._columns.take(places),
+            places.searchsorted(self._row_starts),
         )
+
+    def _open_lines(self, through: Passing, active: Bits) -> Flags:
+        """Return which lines between corners are open, going on from the last moment that fewer stood."""
+        opened = self._opened[through]
+        while (opened[-1].active & ~active).any():
+            opened.pop()
+        last = opened[-1]
+        more = active & ~last.active
+        if more.any():
+            lines = last.lines & _open(self._lines.crossed[through].between_corners, more)
+            opened.append(_Open(active, lines))
+        return opened[-1].lines
 
     def _walk_out(self, start: int, through: Passing, standing: frozenset[str]) -> _Field:
         """Run Dijkstra over the corners, with the stop as one more point after them."""
