@@ -9,9 +9,10 @@ from itertools import pairwise
 import numpy as np
 
 from packseq.geometry import Point
-from packseq.routes.crossing import Flags, Floats, Whole
+from packseq.routes.crossing import Floats, Whole
+from packseq.routes.opened import Opened, clear_of
 from packseq.routes.passing import Passing
-from packseq.routes.sightlines import Bits, Sightlines, pack_standing
+from packseq.routes.sightlines import Sightlines, pack_standing
 
 _STOP = -1
 """Stands for the stop where a walk begins, in place of the corner before."""
@@ -31,14 +32,6 @@ class _Field:
 
     length_mm: Floats
     previous: Whole
-
-
-@dataclass(frozen=True)
-class _Open:
-    """The keys that block now, and which lines between corners cross none of them."""
-
-    active: Bits
-    lines: Flags
 
 
 @dataclass(frozen=True)
@@ -69,9 +62,9 @@ class Walks:
         self._line = np.tile(np.arange(len(lines.first)), 2)[order]
         self._directed_mm = lines.corner_mm[self._line]
         self._line_code = lines.first * count + lines.second
-        nothing = np.zeros(-(-len(lines.keys) // 8), dtype=np.uint8)
-        every_line = np.ones(len(lines.first), dtype=np.bool_)
-        self._opened = {through: [_Open(nothing, every_line)] for through in lines.crossed}
+        self._opened = {
+            through: Opened(crossed.between_corners) for through, crossed in lines.crossed.items()
+        }
         self._active = lru_cache(maxsize=1024)(partial(pack_standing, lines.keys))
         self._net = lru_cache(maxsize=256)(self._open_net)
         self._field = lru_cache(maxsize=4096)(self._walk_out)
@@ -80,10 +73,10 @@ class Walks:
         """Return the shortest walk between two stops, by position, or None where there is no way."""
         lines, active = self._lines, self._active(standing)
         crossed = lines.crossed[through]
-        if _open(crossed.stop_to_stop[:, start, end], active):
+        if clear_of(crossed.stop_to_stop[:, start, end], active):
             return Walk(float(lines.stop_stop_mm[start, end]), ())
         field = self._field(start, through, standing)
-        last = np.where(_open(crossed.stop_to_corner[:, end], active), lines.stop_corner_mm[end], np.inf)
+        last = np.where(clear_of(crossed.stop_to_corner[:, end], active), lines.stop_corner_mm[end], np.inf)
         total = field.length_mm + last
         if not len(total) or not np.isfinite(total.min()):
             return None
@@ -99,9 +92,9 @@ class Walks:
         """Return the shortest length in mm from one stop to every stop; infinite where there is no way."""
         lines, active = self._lines, self._active(standing)
         crossed = lines.crossed[through]
-        direct = np.where(_open(crossed.stop_to_stop[:, start], active), lines.stop_stop_mm[start], np.inf)
+        direct = np.where(clear_of(crossed.stop_to_stop[:, start], active), lines.stop_stop_mm[start], np.inf)
         field = self._field(start, through, standing)
-        last = np.where(_open(crossed.stop_to_corner, active), lines.stop_corner_mm, np.inf)
+        last = np.where(clear_of(crossed.stop_to_corner, active), lines.stop_corner_mm, np.inf)
         round_corners = (field.length_mm + last).min(axis=1, initial=np.inf)
         shortest: Floats = np.minimum(direct, round_corners)
         return shortest
@@ -128,25 +121,11 @@ class Walks:
         return [lines.keys[bit] for bit in np.flatnonzero(np.unpackbits(across))]
 
     def _open_net(self, through: Passing, standing: frozenset[str]) -> _Net:
-        is_open = self._open_lines(through, self._active(standing)).take(self._line)
-        places = np.flatnonzero(is_open)
+        lines = self._opened[through].lines(self._active(standing))
+        places = np.flatnonzero(lines.take(self._line))
         return _Net(
-            self._directed_mm.take(places),
-            self._columns.take(places),
-            places.searchsorted(self._row_starts),
+            self._directed_mm.take(places), self._columns.take(places), places.searchsorted(self._row_starts)
         )
-
-    def _open_lines(self, through: Passing, active: Bits) -> Flags:
-        """Return which lines between corners are open, going on from the last moment that fewer stood."""
-        opened = self._opened[through]
-        while (opened[-1].active & ~active).any():
-            opened.pop()
-        last = opened[-1]
-        more = active & ~last.active
-        if more.any():
-            lines = last.lines & _open(self._lines.crossed[through].between_corners, more)
-            opened.append(_Open(active, lines))
-        return opened[-1].lines
 
     def _walk_out(self, start: int, through: Passing, standing: frozenset[str]) -> _Field:
         """Run Dijkstra over the corners, with the stop as one more point after them."""
@@ -156,7 +135,7 @@ class Walks:
 
         lines, net = self._lines, self._net(through, standing)
         active = self._active(standing)
-        seen = np.flatnonzero(_open(lines.crossed[through].stop_to_corner[:, start], active))
+        seen = np.flatnonzero(clear_of(lines.crossed[through].stop_to_corner[:, start], active))
         count = len(lines.corners)
         graph = csr_array(
             (
@@ -169,12 +148,3 @@ class Walks:
         lengths, befores = dijkstra(graph, indices=[count], return_predecessors=True)
         previous = befores[0, :count].astype(np.int64)
         return _Field(lengths[0, :count], np.where(previous == count, _STOP, previous))
-
-
-def _open(crossed: Bits, active: Bits) -> Flags:
-    """Tell which lines cross nothing that blocks now; the first axis of `crossed` runs over bytes."""
-    used = np.flatnonzero(active)
-    shape = (len(used),) + (1,) * (crossed.ndim - 1)
-    blocked = np.bitwise_or.reduce(crossed[used] & active[used].reshape(shape), axis=0)
-    clear: Flags = blocked == 0
-    return clear
