@@ -71,8 +71,9 @@ class Reach:
     """What came of planning one house.
 
     `crews` holds what each unplanned crew costs, None where it got stuck; both were replayed
-    `crews_s` seconds after the routes, which they share, began to be built. `reports` are those of the search, `ended_s` after it
-    began. `plan` is None when the limit came first; `cost` is what the check makes of it.
+    `crews_s` seconds after the routes, which they share, began to be built. `reports` are those of the
+    search, `ended_s` after it began. `plan` is None when the limit came first; `cost` is what the check
+    makes of it.
     """
 
     job: Job
