@@ -39,15 +39,10 @@ class Opened:
         more = active & ~last.active
         if not more.any():
             return last.lines
-        lines = last.lines & clear_of(self._crossed, more)
+        blocked = np.zeros_like(last.lines, dtype=np.uint8)
+        # Byte by byte: all at once would be megabytes of bits on their way through memory in a large house.
+        for byte in np.flatnonzero(more):
+            blocked |= self._crossed[byte] & more[byte]
+        lines: Flags = last.lines & (blocked == 0)
         self._moments.append(_Moment(active, lines))
         return lines
-
-
-def clear_of(crossed: Bits, active: Bits) -> Flags:
-    """Tell which lines cross nothing that blocks now; the first axis of `crossed` runs over bytes."""
-    used = np.flatnonzero(active)
-    shape = (len(used),) + (1,) * (crossed.ndim - 1)
-    blocked = np.bitwise_or.reduce(crossed[used] & active[used].reshape(shape), axis=0)
-    clear: Flags = blocked == 0
-    return clear

@@ -9,10 +9,10 @@ from itertools import pairwise
 import numpy as np
 
 from packseq.geometry import Point
-from packseq.routes.crossing import Floats, Whole
-from packseq.routes.opened import Opened, clear_of
+from packseq.routes.crossing import Flags, Floats, Whole
+from packseq.routes.opened import Opened
 from packseq.routes.passing import Passing
-from packseq.routes.sightlines import Sightlines, pack_standing
+from packseq.routes.sightlines import Bits, Sightlines, pack_standing
 
 _STOP = -1
 """Stands for the stop where a walk begins, in place of the corner before."""
@@ -73,10 +73,10 @@ class Walks:
         """Return the shortest walk between two stops, by position, or None where there is no way."""
         lines, active = self._lines, self._active(standing)
         crossed = lines.crossed[through]
-        if clear_of(crossed.stop_to_stop[:, start, end], active):
+        if _open(crossed.stop_to_stop[:, start, end], active):
             return Walk(float(lines.stop_stop_mm[start, end]), ())
         field = self._field(start, through, standing)
-        last = np.where(clear_of(crossed.stop_to_corner[:, end], active), lines.stop_corner_mm[end], np.inf)
+        last = np.where(_open(crossed.stop_to_corner[:, end], active), lines.stop_corner_mm[end], np.inf)
         total = field.length_mm + last
         if not len(total) or not np.isfinite(total.min()):
             return None
@@ -92,9 +92,9 @@ class Walks:
         """Return the shortest length in mm from one stop to every stop; infinite where there is no way."""
         lines, active = self._lines, self._active(standing)
         crossed = lines.crossed[through]
-        direct = np.where(clear_of(crossed.stop_to_stop[:, start], active), lines.stop_stop_mm[start], np.inf)
+        direct = np.where(_open(crossed.stop_to_stop[:, start], active), lines.stop_stop_mm[start], np.inf)
         field = self._field(start, through, standing)
-        last = np.where(clear_of(crossed.stop_to_corner, active), lines.stop_corner_mm, np.inf)
+        last = np.where(_open(crossed.stop_to_corner, active), lines.stop_corner_mm, np.inf)
         round_corners = (field.length_mm + last).min(axis=1, initial=np.inf)
         shortest: Floats = np.minimum(direct, round_corners)
         return shortest
@@ -135,7 +135,7 @@ class Walks:
 
         lines, net = self._lines, self._net(through, standing)
         active = self._active(standing)
-        seen = np.flatnonzero(clear_of(lines.crossed[through].stop_to_corner[:, start], active))
+        seen = np.flatnonzero(_open(lines.crossed[through].stop_to_corner[:, start], active))
         count = len(lines.corners)
         graph = csr_array(
             (
@@ -148,3 +148,12 @@ class Walks:
         lengths, befores = dijkstra(graph, indices=[count], return_predecessors=True)
         previous = befores[0, :count].astype(np.int64)
         return _Field(lengths[0, :count], np.where(previous == count, _STOP, previous))
+
+
+def _open(crossed: Bits, active: Bits) -> Flags:
+    """Tell which lines cross nothing that blocks now; the first axis of `crossed` runs over bytes."""
+    used = np.flatnonzero(active)
+    shape = (len(used),) + (1,) * (crossed.ndim - 1)
+    blocked = np.bitwise_or.reduce(crossed[used] & active[used].reshape(shape), axis=0)
+    clear: Flags = blocked == 0
+    return clear
