@@ -12,6 +12,7 @@ Whole = NDArray[np.int64]
 Flags = NDArray[np.bool_]
 
 _TURNED = np.array((1.0, -1.0))
+"""Turns a way by a quarter, once its two parts have changed places."""
 
 
 def lines_crossing(shape: Polygon, points: Floats, starts: Whole, ends: Whole) -> Whole:
