@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping, Sequence
 from itertools import combinations
 
+import networkx as nx
 import shapely
 from shapely import MultiLineString, Polygon
 
 from packseq.errors import Fault
 from packseq.geometry import whole_mm
-from packseq.house.links import Links
 from packseq.house.location import exposure
 from packseq.house.misses import miss_text
+from packseq.house.perimeter import among
 from packseq.house.shapes import end_faces, polygon
 from packseq.scenario.model import Frame
 
@@ -29,7 +30,9 @@ def listed(names: Sequence[str]) -> str:
     return " and ".join(part for part in (", ".join(names[:-1]), names[-1]) if part)
 
 
-def loose_faults(frames: Mapping[str, Frame], links: Links, externals: Collection[str]) -> list[Fault]:
+def loose_faults(
+    frames: Mapping[str, Frame], links: nx.Graph[str], externals: Collection[str]
+) -> list[Fault]:
     """Return a fault for each frame that touches nothing and each group of internal frames that stands apart.
 
     A level of one frame has nothing to touch. Groups with external frames in them are
@@ -37,7 +40,7 @@ def loose_faults(frames: Mapping[str, Frame], links: Links, externals: Collectio
     """
     faults = []
     outlines = {name: polygon(frame) for name, frame in frames.items()}
-    for group in sorted(links.groups()):
+    for group in sorted(sorted(names) for names in nx.connected_components(links)):
         others = {name: outlines[name] for name in sorted(set(frames) - set(group))}
         if not others or (len(group) > 1 and set(group) & set(externals)):
             continue
@@ -56,34 +59,36 @@ def loose_faults(frames: Mapping[str, Frame], links: Links, externals: Collectio
     return faults
 
 
-def perimeter_faults(externals: Mapping[str, Frame], links: Links, boundary: MultiLineString) -> list[Fault]:
+def perimeter_faults(
+    externals: Mapping[str, Frame], links: nx.Graph[str], boundary: MultiLineString
+) -> list[Fault]:
     """Return why external frames do not go once round the building: open ends, branches, separate rings.
 
     At least one fault comes back. Frames that touch nothing at all are left to `loose_faults`.
     """
-    touching = links.among(externals)
+    touching = among(links, externals)
     faults: list[Fault] = []
     short_cuts: list[Fault] = []
     for name, frame in sorted(externals.items()):
-        neighbours = touching.neighbours[name]
+        neighbours = sorted(touching[name])
         if len(neighbours) < _TWO:
-            if links.neighbours[name]:
+            if links.degree[name]:
                 faults.append(_fault(frame, _open_text(frame, neighbours, externals)))
         elif len(neighbours) > _TWO:
             text = f"{name} touches {listed(neighbours)} in the perimeter: the perimeter branches here"
             # Two neighbours that touch each other stand either side of a very short frame: seldom the cause.
-            at_short_frame = any(
-                other in touching.neighbours[one] for one, other in combinations(neighbours, 2)
-            )
+            at_short_frame = any(other in touching[one] for one, other in combinations(neighbours, 2))
             (short_cuts if at_short_frame else faults).append(_fault(frame, text))
         elif exposure(frame, boundary) is None:
             faults.append(_fault(frame, f"{name} is external, but neither of its long sides faces outdoors"))
     return faults or [*_apart_faults(externals, touching), *short_cuts]
 
 
-def _apart_faults(externals: Mapping[str, Frame], touching: Links) -> list[Fault]:
+def _apart_faults(externals: Mapping[str, Frame], touching: nx.Graph[str]) -> list[Fault]:
     """Return a fault for each ring of external frames but the one with the most."""
-    rings = sorted(touching.groups(), key=lambda ring: (-len(ring), ring))
+    rings = sorted(
+        (sorted(names) for names in nx.connected_components(touching)), key=lambda ring: (-len(ring), ring)
+    )
     return [
         _fault(
             externals[ring[0]],

@@ -55,7 +55,7 @@ def derive_house(scenario: Scenario) -> House:
         raise InputError(
             sorted(faults, key=lambda fault: (fault.file, fault.row or 0, fault.column or "", fault.text))
         )
-    touches = {name: graph.links.neighbours[name] for graph in graphs for name in graph.frames}
+    touches = {name: tuple(sorted(graph.links[name])) for graph in graphs for name in graph.frames}
     locations = {name: location for graph in graphs for name, location in graph.locations.items()}
     return House(
         scenario=scenario,

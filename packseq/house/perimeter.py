@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping, Sequence
 from typing import NamedTuple
 
+import networkx as nx
 from shapely import LinearRing, MultiLineString
 from shapely import Point as Spot
 
-from packseq.house.links import Links
 from packseq.house.location import exposure
 from packseq.house.runs import Pair, split_into_runs
 from packseq.house.shapes import Leg, polygon
@@ -37,7 +37,7 @@ class Perimeter(NamedTuple):
 
 
 def find_perimeter(
-    externals: Mapping[str, Frame], links: Links, inline: Collection[Pair], boundary: MultiLineString
+    externals: Mapping[str, Frame], links: nx.Graph[str], inline: Collection[Pair], boundary: MultiLineString
 ) -> Perimeter | None:
     """Return the way round a level, anticlockwise with y upward, or None when there is none.
 
@@ -59,7 +59,7 @@ def find_perimeter(
     frame so short that the frames either side of it touch too) they are taken in the
     order in which they lie along the outer boundary, if each touches the next.
     """
-    touching = links.among(externals)
+    touching = among(links, externals)
     ring = _plain_ring(touching)
     if ring is not None:
         legs = _passed([externals[name] for name in ring])
@@ -71,24 +71,27 @@ def find_perimeter(
     order = _along(externals, boundary)
     if len(order) < len(externals) or len(order) < _FEWEST:
         return None
-    if not all(
-        after in touching.neighbours[name] for name, after in zip(order, [*order[1:], order[0]], strict=True)
-    ):
+    if not all(after in touching[name] for name, after in zip(order, [*order[1:], order[0]], strict=True)):
         return None
     return Perimeter(_passed([externals[name] for name in order]), closed=True)
 
 
-def _plain_ring(touching: Links) -> tuple[str, ...] | None:
-    """Return the frames that touch, in order, if they are one ring and nothing else."""
-    neighbours = touching.neighbours
-    if len(neighbours) < _FEWEST or any(len(others) != 2 for others in neighbours.values()):  # noqa: PLR2004
+def among(links: nx.Graph[str], names: Collection[str]) -> nx.Graph[str]:
+    """Return the part of a graph that lies among some of its frames, as a graph of its own."""
+    part: nx.Graph[str] = nx.Graph()
+    part.add_nodes_from(sorted(names))
+    part.add_edges_from(sorted((min(pair), max(pair)) for pair in links.edges if set(pair) <= set(names)))
+    return part
+
+
+def _plain_ring(touching: nx.Graph[str]) -> list[str] | None:
+    """Return the frames of a graph that is one ring and nothing else, in order, or None."""
+    if len(touching) < _FEWEST or any(degree != 2 for _, degree in touching.degree):  # noqa: PLR2004
         return None
-    ring: dict[str, None] = {}
-    ahead: str | None = min(neighbours)
-    while ahead is not None:
-        ring[ahead] = None
-        ahead = next((other for other in neighbours[ahead] if other not in ring), None)
-    return tuple(ring) if len(ring) == len(neighbours) else None
+    if len(list(nx.connected_components(touching))) > 1:
+        return None
+    first = min(touching)
+    return [name for name, _ in nx.find_cycle(touching, first)]
 
 
 def _site_wall(frames: Sequence[Frame], inline: Collection[Pair]) -> tuple[Leg, ...] | None:

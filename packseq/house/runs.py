@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterable, Sequence
 from itertools import pairwise
 
+import networkx as nx
+
 from packseq.geometry import Point, middle, whole_mm
-from packseq.house.links import Links
 from packseq.house.shapes import Leg, on_one_line, parallel
 from packseq.scenario.model import Frame
 
@@ -72,15 +73,16 @@ def internal_runs(frames: Iterable[Frame], inline: Collection[Pair]) -> tuple[tu
     Each run is passed from west to east, or from south to north when it lies nearer to that.
     """
     legs = {frame.name: _eastward(frame) for frame in frames}
-    pairs = [
-        (first, second)
-        for first, second in map(sorted, inline)
-        if {first, second} <= legs.keys()
-        and straight(sorted((legs[first], legs[second]), key=_distance_along(legs[first])))
-    ]
+    pairs: nx.Graph[str] = nx.Graph()
+    pairs.add_nodes_from(sorted(legs))
+    for first, second in sorted(tuple(sorted(pair)) for pair in inline):
+        if first in legs and second in legs:
+            pair = sorted((legs[first], legs[second]), key=_distance_along(legs[first]))
+            if straight(pair):
+                pairs.add_edge(first, second)
     runs: list[tuple[Leg, ...]] = []
-    for names in Links.between(sorted(legs), pairs).groups():
-        members = [legs[name] for name in names]
+    for names in nx.connected_components(pairs):
+        members = [legs[name] for name in sorted(names)]
         members.sort(key=_distance_along(members[0]))
         runs.extend(split_into_runs(members, inline, closed=False))
     return tuple(sorted(runs, key=_southmost_first))
