@@ -26,6 +26,7 @@ from packseq.day.events import (
 from packseq.day.goingon import go_on
 from packseq.day.journal import Noted
 from packseq.day.names import names_of
+from packseq.day.present import present_state
 from packseq.day.replanned import Replanned
 from packseq.day.site import site_of
 from packseq.errors import LimitError, NoPlanError
@@ -40,7 +41,8 @@ ONE_WAY = StandChoices(direction="anticlockwise")
 
 def gone_on(house: House, *events: Event, old: Plan | None = None, limit_s: float = 30) -> Replanned:
     lines = [Noted(row, event) for row, event in enumerate(events, 1)]
-    made = go_on(site_of(house, names_of(house, old), old, lines), limit_s=limit_s)
+    now = present_state(house, names_of(house, old), old, lines)
+    made = go_on(site_of(now, old, lines), limit_s=limit_s)
     assert replay(house, made.done.plan).violations == ()
     return made
 

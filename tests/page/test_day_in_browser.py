@@ -16,6 +16,7 @@ from packseq.day.follow import follow
 from packseq.day.goingon import go_on
 from packseq.day.journal import Journal, append, read_journal
 from packseq.day.names import names_of
+from packseq.day.present import present_state
 from packseq.day.site import site_of
 from packseq.page.crew import crew_page
 
@@ -75,7 +76,7 @@ def test_a_day_on_the_phone_is_planned_on_from_and_ticked_on(browser: Browser, t
     journal = read(done, file)
     # The page's ticks are what packseq takes for done.
     assert follow(plan, journal.lines).done == plan.moves[:5]
-    site = site_of(house, names_of(house, plan), plan, journal.lines)
+    site = site_of(present_state(house, names_of(house, plan), plan, journal.lines), plan, journal.lines)
     assert site.now.state == done.state_after(5)
 
     new = go_on(site, limit_s=5).done
