@@ -65,6 +65,17 @@ def rectangle(centre: Point, bearing: float, length: float, width: float) -> Rin
 
 def overlap(one: Ring, other: Ring) -> bool:
     """Tell whether two grounds overlap by more than a square millimetre: sharing an edge is not enough."""
+    if _far_apart(one, other):
+        return False
     import shapely  # noqa: PLC0415 - slow to load, and most of what measures does without
 
     return bool(shapely.Polygon(one).intersection(shapely.Polygon(other)).area > LEAST_OVERLAP_MM2)
+
+
+def _far_apart(one: Ring, other: Ring) -> bool:
+    """Tell at little cost whether two grounds lie apart along x or along y, as most do."""
+    return any(
+        max(point[axis] for point in one) <= min(point[axis] for point in other)
+        or max(point[axis] for point in other) <= min(point[axis] for point in one)
+        for axis in (0, 1)
+    )
