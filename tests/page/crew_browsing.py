@@ -98,6 +98,8 @@ def saved(page: Page, folder: Path) -> Path:
 
 def load(page: Page, file: Path) -> str:
     view(page, "journal")
+    # Else the words of an earlier load are taken for those of this one.
+    page.evaluate("document.getElementById('told').textContent = ''")
     page.set_input_files("#load", file)
     page.wait_for_function("document.getElementById('told').textContent.includes('added')")
     return page.inner_text("#told")
