@@ -5,15 +5,14 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping, Sequence
 from itertools import combinations
 
-import networkx as nx
 import shapely
 from shapely import MultiLineString, Polygon
 
 from packseq.errors import Fault
 from packseq.geometry import whole_mm
+from packseq.house.links import Links, among, groups
 from packseq.house.location import exposure
 from packseq.house.misses import miss_text
-from packseq.house.perimeter import among
 from packseq.house.shapes import end_faces, polygon
 from packseq.scenario.model import Frame
 
@@ -30,9 +29,7 @@ def listed(names: Sequence[str]) -> str:
     return " and ".join(part for part in (", ".join(names[:-1]), names[-1]) if part)
 
 
-def loose_faults(
-    frames: Mapping[str, Frame], links: nx.Graph[str], externals: Collection[str]
-) -> list[Fault]:
+def loose_faults(frames: Mapping[str, Frame], links: Links, externals: Collection[str]) -> list[Fault]:
     """Return a fault for each frame that touches nothing and each group of internal frames that stands apart.
 
     A level of one frame has nothing to touch. Groups with external frames in them are
@@ -40,7 +37,7 @@ def loose_faults(
     """
     faults = []
     outlines = {name: polygon(frame) for name, frame in frames.items()}
-    for group in sorted(sorted(names) for names in nx.connected_components(links)):
+    for group in groups(links):
         others = {name: outlines[name] for name in sorted(set(frames) - set(group))}
         if not others or (len(group) > 1 and set(group) & set(externals)):
             continue
@@ -59,9 +56,7 @@ def loose_faults(
     return faults
 
 
-def perimeter_faults(
-    externals: Mapping[str, Frame], links: nx.Graph[str], boundary: MultiLineString
-) -> list[Fault]:
+def perimeter_faults(externals: Mapping[str, Frame], links: Links, boundary: MultiLineString) -> list[Fault]:
     """Return why external frames do not go once round the building: open ends, branches, separate rings.
 
     At least one fault comes back. Frames that touch nothing at all are left to `loose_faults`.
@@ -72,7 +67,7 @@ def perimeter_faults(
     for name, frame in sorted(externals.items()):
         neighbours = sorted(touching[name])
         if len(neighbours) < _TWO:
-            if links.degree[name]:
+            if links[name]:
                 faults.append(_fault(frame, _open_text(frame, neighbours, externals)))
         elif len(neighbours) > _TWO:
             text = f"{name} touches {listed(neighbours)} in the perimeter: the perimeter branches here"
@@ -84,11 +79,9 @@ def perimeter_faults(
     return faults or [*_apart_faults(externals, touching), *short_cuts]
 
 
-def _apart_faults(externals: Mapping[str, Frame], touching: nx.Graph[str]) -> list[Fault]:
+def _apart_faults(externals: Mapping[str, Frame], touching: Links) -> list[Fault]:
     """Return a fault for each ring of external frames but the one with the most."""
-    rings = sorted(
-        (sorted(names) for names in nx.connected_components(touching)), key=lambda ring: (-len(ring), ring)
-    )
+    rings = sorted(groups(touching), key=lambda ring: (-len(ring), ring))
     return [
         _fault(
             externals[ring[0]],

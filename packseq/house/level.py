@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-import networkx as nx
 from shapely import MultiLineString
 
 from packseq.errors import Fault
 from packseq.house.breaks import loose_faults, perimeter_faults
 from packseq.house.joins import find_joins, overlap_faults
+from packseq.house.links import Links, linked
 from packseq.house.location import closing, free_ends, likely_bridges, locate, outside
 from packseq.house.model import Join
 from packseq.house.perimeter import Perimeter, find_perimeter
@@ -34,14 +34,14 @@ class Gap:
 class LevelGraph:
     """What is known of one level before its reference wall is chosen.
 
-    `links` joins the frames that count as touching, declared gaps included; `inline` holds
+    `links` tells which frames count as touching, declared gaps included; `inline` holds
     the pairs joined end to end in one direction. `perimeter` is None when `faults` say why.
     """
 
     level: int
     frames: Mapping[str, Frame]
     joins: tuple[Join, ...]
-    links: nx.Graph[str]
+    links: Links
     inline: frozenset[Pair]
     locations: Mapping[str, Location]
     perimeter: Perimeter | None
@@ -54,10 +54,7 @@ def study_level(scenario: Scenario, level: int) -> LevelGraph:
     joins = find_joins(list(frames.values()), scenario.join_gap_mm)
     touching = {frozenset(join.frames) for join in joins}
     gaps = [gap for gap in numbered_gaps(scenario) if set(gap.frames) <= set(frames)]
-    links: nx.Graph[str] = nx.Graph()
-    links.add_nodes_from(frames)
-    links.add_edges_from([join.frames for join in joins])
-    links.add_edges_from([gap.frames for gap in gaps])
+    links = linked(frames, [*(join.frames for join in joins), *(gap.frames for gap in gaps)])
     graph = LevelGraph(
         level=level,
         frames=frames,

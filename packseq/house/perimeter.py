@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping, Sequence
 from typing import NamedTuple
 
-import networkx as nx
 from shapely import LinearRing, MultiLineString
 from shapely import Point as Spot
 
+from packseq.house.links import Links, among, one_ring
 from packseq.house.location import exposure
 from packseq.house.runs import Pair, split_into_runs
 from packseq.house.shapes import Leg, polygon
@@ -37,7 +37,7 @@ class Perimeter(NamedTuple):
 
 
 def find_perimeter(
-    externals: Mapping[str, Frame], links: nx.Graph[str], inline: Collection[Pair], boundary: MultiLineString
+    externals: Mapping[str, Frame], links: Links, inline: Collection[Pair], boundary: MultiLineString
 ) -> Perimeter | None:
     """Return the way round a level, anticlockwise with y upward, or None when there is none.
 
@@ -60,9 +60,9 @@ def find_perimeter(
     order in which they lie along the outer boundary, if each touches the next.
     """
     touching = among(links, externals)
-    ring = _plain_ring(touching)
-    if ring is not None:
-        legs = _passed([externals[name] for name in ring])
+    order = one_ring(touching)
+    if order is not None:
+        legs = _passed([externals[name] for name in order])
         anticlockwise = LinearRing([point for leg in legs for point in (leg.start, leg.end)]).is_ccw
         return Perimeter(legs if anticlockwise else tuple(leg.turned for leg in legs[::-1]), closed=True)
     wall = _site_wall(list(externals.values()), inline)
@@ -74,24 +74,6 @@ def find_perimeter(
     if not all(after in touching[name] for name, after in zip(order, [*order[1:], order[0]], strict=True)):
         return None
     return Perimeter(_passed([externals[name] for name in order]), closed=True)
-
-
-def among(links: nx.Graph[str], names: Collection[str]) -> nx.Graph[str]:
-    """Return the part of a graph that lies among some of its frames, as a graph of its own."""
-    part: nx.Graph[str] = nx.Graph()
-    part.add_nodes_from(sorted(names))
-    part.add_edges_from(sorted((min(pair), max(pair)) for pair in links.edges if set(pair) <= set(names)))
-    return part
-
-
-def _plain_ring(touching: nx.Graph[str]) -> list[str] | None:
-    """Return the frames of a graph that is one ring and nothing else, in order, or None."""
-    if len(touching) < _FEWEST or any(degree != 2 for _, degree in touching.degree):  # noqa: PLR2004
-        return None
-    if len(list(nx.connected_components(touching))) > 1:
-        return None
-    first = min(touching)
-    return [name for name, _ in nx.find_cycle(touching, first)]
 
 
 def _site_wall(frames: Sequence[Frame], inline: Collection[Pair]) -> tuple[Leg, ...] | None:

@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterable, Sequence
 from itertools import pairwise
 
-import networkx as nx
-
 from packseq.geometry import Point, middle, whole_mm
+from packseq.house.links import groups, linked
 from packseq.house.shapes import Leg, on_one_line, parallel
 from packseq.scenario.model import Frame
 
@@ -73,16 +72,15 @@ def internal_runs(frames: Iterable[Frame], inline: Collection[Pair]) -> tuple[tu
     Each run is passed from west to east, or from south to north when it lies nearer to that.
     """
     legs = {frame.name: _eastward(frame) for frame in frames}
-    pairs: nx.Graph[str] = nx.Graph()
-    pairs.add_nodes_from(sorted(legs))
+    pairs: list[tuple[str, str]] = []
     for first, second in sorted(tuple(sorted(pair)) for pair in inline):
         if first in legs and second in legs:
             pair = sorted((legs[first], legs[second]), key=_distance_along(legs[first]))
             if straight(pair):
-                pairs.add_edge(first, second)
+                pairs.append((first, second))
     runs: list[tuple[Leg, ...]] = []
-    for names in nx.connected_components(pairs):
-        members = [legs[name] for name in sorted(names)]
+    for names in groups(linked(legs, pairs)):
+        members = [legs[name] for name in names]
         members.sort(key=_distance_along(members[0]))
         runs.extend(split_into_runs(members, inline, closed=False))
     return tuple(sorted(runs, key=_southmost_first))
