@@ -13,12 +13,12 @@ from collections import defaultdict
 from dataclasses import dataclass
 from typing import Literal as Either
 
-import networkx as nx
 from ortools.sat.python import cp_model
 
 from packseq.routes.engine import Routes
 from packseq.routes.values import Stop, frame_stop, pack_stop, spot_stop
 from packseq.standup.job import Job
+from packseq.standup.surely import carried_on
 from packseq.standup.variables import Literal, Variables, total
 
 
@@ -70,22 +70,22 @@ class Chain:
 
     def _add_circuit(self) -> None:
         v, model = self.v, self.v.model
-        order = sure_moves(v.job, self.nodes)
+        later = sure_moves(v.job, self.nodes)
         certain = {node for node in self.nodes if node.source == "pack" or node.frame in v.job.surely_waiting}
         number = {node: position for position, node in enumerate(self.nodes, start=1)}
         arcs: list[tuple[int, int, Literal]] = []
         for node in self.nodes:
-            after = set(order.successors(node))
-            skipped = {last for middle in after & certain for last in order.successors(middle)}
+            after = later[node]
+            skipped = {last for middle in after & certain for last in later[middle]}
             for following in self.nodes:
-                if following == node or following in skipped or order.has_edge(following, node):
+                if following == node or following in skipped or node in later[following]:
                     continue
                 arc = self.follows[node, following] = model.new_bool_var("")
                 arcs.append((number[node], number[following], arc))
                 model.add(self.rank(following) == self.rank(node) + 1).only_enforce_if(arc)
             if node not in certain:
                 arcs.append((number[node], number[node], ~self.present(node)))
-            if node.source == "pack" and not certain & set(order.predecessors(node)):
+            if node.source == "pack" and not any(node in later[other] for other in certain):
                 arc = self.follows[None, node] = model.new_bool_var("")
                 arcs.append((0, number[node], arc))
                 model.add(self.rank(node) == 0).only_enforce_if(arc)
@@ -203,10 +203,9 @@ class Chain:
         return 0 if leg is None else leg.mm
 
 
-def sure_moves(job: Job, nodes: list[Node]) -> nx.DiGraph[Node]:
-    """Return the moves with an arc from each to every move that surely comes later, if both are made."""
-    graph: nx.DiGraph[Node] = nx.DiGraph()
-    graph.add_nodes_from(nodes)
+def sure_moves(job: Job, nodes: list[Node]) -> dict[Node, frozenset[Node]]:
+    """Return for each move those that surely come later, if both are made."""
+    later: dict[Node, set[Node]] = {node: set() for node in nodes}
     waiting = frozenset(job.waiting)
     for node in nodes:
         beneath = frozenset(job.beneath(node.frame)) if "top-of-pack" in job.rules else frozenset()
@@ -219,5 +218,5 @@ def sure_moves(job: Job, nodes: list[Node]) -> nx.DiGraph[Node]:
                 ends_up = other.source == "spot" or other.frame not in waiting
                 surely = ends_up and other.frame in job.later[node.frame]
             if surely:
-                graph.add_edge(node, other)
-    return nx.transitive_closure_dag(graph)
+                later[node].add(other)
+    return carried_on(later)

@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
-
-import networkx as nx
+from graphlib import CycleError
 
 from packseq.geometry import Ring, overlap
 from packseq.house.model import House
 from packseq.plan.model import LapDirection
 from packseq.scenario.model import Place, Scenario, Spot
-from packseq.standup.surely import sure_before
+from packseq.standup.surely import carried_on, sure_before
 
 Later = Mapping[str, frozenset[str]]
 
@@ -117,21 +116,18 @@ class Job:
     @cached_property
     def later(self) -> Later:
         """For each frame those that the rules alone have stood after it."""
-        graph: nx.DiGraph[str] = nx.DiGraph()
-        graph.add_nodes_from(self.frames)
-        graph.add_edges_from(self._sure())
+        after: dict[str, set[str]] = {frame: set() for frame in self.frames}
+        for earlier, later in self._sure():
+            after[earlier].add(later)
         if self.may_wait is not None and "top-of-pack" in self.rules:
             # A frame that is never set aside is stood before any frame beneath it.
-            graph.add_edges_from(
-                (frame, lower)
-                for frame in self.todo
-                if frame not in self.may_wait
-                for lower in self.beneath(frame)
-            )
-        if not nx.is_directed_acyclic_graph(graph):
+            for frame in self.todo:
+                if frame not in self.may_wait:
+                    after[frame].update(self.beneath(frame))
+        try:
+            return carried_on(after)
+        except CycleError:
             return {frame: frozenset() for frame in self.frames}
-        closed = nx.transitive_closure_dag(graph)
-        return {frame: frozenset(closed.successors(frame)) for frame in self.frames}
 
     def _sure(self) -> Iterator[tuple[str, str]]:
         """Yield pairs, one surely before the other: what stands first, what never stands last."""

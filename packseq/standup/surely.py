@@ -2,23 +2,39 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Hashable, Iterator, Mapping
+from graphlib import TopologicalSorter
 from itertools import pairwise
-
-import networkx as nx
+from typing import TypeVar
 
 from packseq.house.model import House, LevelHouse
 from packseq.scenario.model import StandChoices
 
 Pair = tuple[str, str]
+Item = TypeVar("Item", bound=Hashable)
+
+
+def carried_on(arcs: Mapping[Item, Collection[Item]]) -> dict[Item, frozenset[Item]]:
+    """Return for each item whatever its arcs lead to, straight or by way of others.
+
+    Raises
+    ------
+    graphlib.CycleError
+        When some item leads back to itself.
+    """
+    led_to: dict[Item, frozenset[Item]] = {}
+    for item in TopologicalSorter(arcs).static_order():
+        following = arcs.get(item, ())
+        led_to[item] = frozenset(following).union(*(led_to[each] for each in following))
+    return {item: led_to[item] for item in arcs}
 
 
 def sure_before(house: House, direction: str, rules: frozenset[str]) -> Mapping[str, frozenset[str]]:
     """Return for each frame all that `rules` have stand before it, whatever stands by then."""
-    graph: nx.DiGraph[str] = nx.DiGraph()
-    graph.add_nodes_from(house.scenario.frames)
-    graph.add_edges_from(sure_pairs(house, direction, rules))
-    return {frame: frozenset(nx.ancestors(graph, frame)) for frame in house.scenario.frames}
+    before: dict[str, set[str]] = {frame: set() for frame in house.scenario.frames}
+    for earlier, later in sure_pairs(house, direction, rules):
+        before[later].add(earlier)
+    return carried_on(before)
 
 
 def sure_pairs(house: House, direction: str, rules: frozenset[str]) -> Iterator[Pair]:

@@ -55,7 +55,7 @@ def plain_walking(v: Variables) -> Expression:
     """Add the circuit to a model with its rules and return the walking in mm."""
     job, model = v.job, v.model
     nodes = [Node(frame, "pack") for frame in job.frames] + [Node(frame, "spot") for frame in job.waiting]
-    order = sure_moves(job, nodes)
+    later = sure_moves(job, nodes)
     certain = {node for node in nodes if node.source == "pack" or node.frame in job.surely_waiting}
     trips = {trip: number for number, trip in enumerate(_trips(job), start=1)}
     rank = {node: v.off[node.frame] if node.source == "pack" else v.up[node.frame] for node in nodes}
@@ -65,18 +65,18 @@ def plain_walking(v: Variables) -> Expression:
         present = _present(v, trip)
         costs.append(leg_mm(_begin(job, trip), _end(job, trip)) * present)
         arcs.append((number, number, ~present))
-        after = set(order.successors(trip.node))
-        skipped = {last for middle in after & certain for last in order.successors(middle)}
+        after = later[trip.node]
+        skipped = {last for middle in after & certain for last in later[middle]}
         for following, following_number in trips.items():
             if following.node == trip.node or following.node in skipped:
                 continue
-            if order.has_edge(following.node, trip.node):
+            if trip.node in later[following.node]:
                 continue
             arc = model.new_bool_var("")
             arcs.append((number, following_number, arc))
             model.add(rank[following.node] == rank[trip.node] + 1).only_enforce_if(arc)
             costs.append(leg_mm(_end(job, trip), _begin(job, following)) * arc)
-        if trip.source is None and not certain & set(order.predecessors(trip.node)):
+        if trip.source is None and not any(trip.node in later[other] for other in certain):
             arc = model.new_bool_var("")
             arcs.append((0, number, arc))
             model.add(rank[trip.node] == 0).only_enforce_if(arc)
