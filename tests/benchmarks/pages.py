@@ -45,7 +45,7 @@ def opened(browser: Browser, file: Path, size: dict[str, int]) -> Page:
 
 
 def steps_ms(page: Page, pressed: str) -> list[float]:
-    """Return what each press of a button costs the page's thread: other work on the machine counts nothing."""
+    """Return what each press costs the page's thread; other work on the machine does not count."""
     session = page.context.new_cdp_session(page)
     session.send("Performance.enable", {"timeDomain": "threadTicks"})
 
