@@ -17,7 +17,7 @@ from packseq.standup.waiting import narrowed
 
 _FINDING_ROUNDS = 4
 # States of each layer that are kept in looking for a plan close to an order.
-_CLOSE = 30
+_CLOSE = 10
 # Deterministic work on the order of standing, in the solver's units, before the states are looked through
 # narrowly for a first order.
 _FIRST_WORK = 1.0

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -47,17 +48,31 @@ class OpenLegs:
         """How many routes are known; what `across` returns stays the same while it does."""
 
     def has_way(self, start: Stop, end: Stop, carried: Frame, standing: Bits) -> Flags:
-        """Tell in which states a frame can be carried from one stop to the other."""
-        leg = leg_of(start, end, carried)
-        known = self._known.setdefault(leg, [])
+        """Tell in which states a frame can be carried from one stop to another."""
+        return self.has_way_from_any((start,), end, carried, standing)
+
+    def has_way_from_any(self, starts: Sequence[Stop], end: Stop, carried: Frame, standing: Bits) -> Flags:
+        """Tell in which states a frame can be carried to a stop from at least one of several others."""
+        legs = [leg_of(start, end, carried) for start in starts]
         there = np.ones(len(standing), dtype=np.bool_)
         left = np.arange(len(standing))
-        for route in known:
-            left = left[route.blocked(standing[left])]
-            if not len(left):
-                return there
+        for leg in legs:
+            # Where more has come to stand, the route found last is the likeliest to be open still.
+            for route in reversed(self._known.get(leg, ())):
+                left = left[route.blocked(standing[left])]
+                if not len(left):
+                    return there
         there[left] = False
-        left = left[~has_all_of_any(standing[left], self._closers(leg))]
+        for start, leg in zip(starts, legs, strict=True):
+            opened = self._look(start, end, carried, leg, standing[left])
+            there[left[opened]] = True
+            left = left[~opened]
+        return there
+
+    def _look(self, start: Stop, end: Stop, carried: Frame, leg: Leg, standing: Bits) -> Flags:
+        """Tell in which states there is a way, where none that is known serves."""
+        there = np.zeros(len(standing), dtype=np.bool_)
+        left = np.flatnonzero(~has_all_of_any(standing, self._closers(leg)))
         while len(left):
             now = self._frames.names_in(standing[left[0]])
             way = self._routes.way(start, end, carried, now)
@@ -66,8 +81,7 @@ class OpenLegs:
                 self._shut[leg] = np.concatenate((self._closers(leg), closer))
                 left = left[~has_all_of_any(standing[left], closer)]
             else:
-                route = self._learn(leg, way)
-                blocked = route.blocked(standing[left])
+                blocked = self._learn(leg, way).blocked(standing[left])
                 there[left[~blocked]] = True
                 left = left[blocked]
         return there
@@ -99,6 +113,6 @@ class OpenLegs:
         route = _Route(alone, np.array(together, dtype=np.uint64).reshape(-1, frames.words))
         touched = np.bitwise_or.reduce([alone, *together])
         self._across[leg] = self._across.get(leg, frames.mask(())) | touched
-        self._known[leg].append(route)
+        self._known.setdefault(leg, []).append(route)
         self.learnt += 1
         return route

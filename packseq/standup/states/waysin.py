@@ -33,17 +33,21 @@ class WaysIn:
         """
         frames = self._yard.frames
         left = np.arange(len(gone))
+        moved_somewhere = np.bitwise_or.reduce(moved, axis=0)
         for name in self._yard.job.todo:
             number, bit = frames.number[name], frames.mask([name])
+            lying, waiting = self._across(number, waiting=False), self._across(number, waiting=True)
+            if not ((lying | waiting) & moved_somewhere).any():
+                continue
             off_pack = has_any(gone[left], bit)
             fine = has_any(standing[left], bit)
-            fine |= ~has_any(moved[left], self._across(number, waiting=False)) & ~off_pack
-            fine |= ~has_any(moved[left], self._across(number, waiting=True)) & off_pack
+            fine |= ~has_any(moved[left], lying) & ~off_pack
+            fine |= ~has_any(moved[left], waiting) & off_pack
             if fine.all():
                 continue
-            lying, waiting = np.flatnonzero(~fine & ~off_pack), np.flatnonzero(~fine & off_pack)
-            fine[lying] = self._from_pack(number, standing[left[lying]])
-            fine[waiting] = self._from_a_spot(number, standing[left[waiting]])
+            on_pack, on_spot = np.flatnonzero(~fine & ~off_pack), np.flatnonzero(~fine & off_pack)
+            fine[on_pack] = self._from_pack(number, standing[left[on_pack]])
+            fine[on_spot] = self._from_a_spot(number, standing[left[on_spot]])
             left = left[fine]
         return left
 
@@ -66,11 +70,8 @@ class WaysIn:
 
     def _from_a_spot(self, frame: int, standing: Bits) -> Flags:
         yard = self._yard
-        there = np.zeros(len(standing), dtype=np.bool_)
-        for _, stop in self._spots(frame):
-            rows = np.flatnonzero(~there)
-            there[rows] = yard.legs.open.has_way(stop, yard.lines[frame], yard.frame(frame), standing[rows])
-        return there
+        starts = [stop for _, stop in self._spots(frame)]
+        return yard.legs.open.has_way_from_any(starts, yard.lines[frame], yard.frame(frame), standing)
 
     def _across(self, frame: int, *, waiting: bool) -> Bits:
         """Return the frames across some known way to a frame's line, and itself if it waits.
