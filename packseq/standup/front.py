@@ -60,7 +60,7 @@ class Front:
     @property
     def possible(self) -> bool:
         """False once it is proven that no plan keeps the rules of order."""
-        return self._orders.possible
+        return self._orders.possible or self._waiting is not None
 
     @property
     def bound(self) -> int:

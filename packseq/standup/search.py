@@ -31,6 +31,7 @@ from packseq.standup.states.bits import Numbered
 from packseq.standup.states.legtable import LegTable
 from packseq.standup.states.moves import FAR, Scale
 from packseq.standup.states.yard import Yard
+from packseq.standup.transport import least_by_transport, places_are_known
 from packseq.standup.trying import plan_by_trying
 from packseq.standup.walking import least_walking
 
@@ -181,9 +182,8 @@ class _Search:
         best = self._least(prospects, best, "walking_mm")
         if best is None:
             return self._as_it_is(crew, bound)
-        searched = [front.prospect() if front in with_as_few and front.once else None for front in contenders]
         stage = stage_result("extra lifts", sum(step.do == "set aside" for step in best.steps), bound)
-        return self.writer.planned(best, self._cost_bound(best, searched), (stage,))
+        return self.writer.planned(best, self._walking_bound(best, contenders, lifts), (stage,))
 
     def _lifts_bound(self, fronts: Sequence[Front]) -> int:
         """Return how many extra lifts every plan has, also with the packs landed as none was searched."""
@@ -236,6 +236,18 @@ class _Search:
         value = None if best is None else best.cost // worth
         bound = min((each.bound for each in prospects), default=0) // worth
         self.solver.tell(stage, value, bound if value is None else min(bound, value))
+
+    def _walking_bound(self, best: Found, contenders: Sequence[Front], lifts: int) -> int:
+        """Return what any plan costs at least that has no more extra lifts."""
+        by_parts = [0] * len(contenders)
+        if self.begun is None and places_are_known(self.house):
+            worth, routes = self.scale.mm_worth, self.legs.routes
+            by_parts = [least_by_transport(front.job, routes, lifts) * worth for front in contenders]
+        looked_through = [
+            front.prospect() if front.lifts == lifts and front.once else None for front in contenders
+        ]
+        by_states = [self._cost_bound(best, [each]) for each in looked_through]
+        return min((max(each) for each in zip(by_parts, by_states, strict=True)), default=0)
 
     def _cost_bound(self, best: Found, prospects: Sequence[Prospect | None]) -> int:
         """Return what any plan costs at least, as far as its job was searched."""

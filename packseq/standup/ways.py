@@ -64,7 +64,7 @@ def also_shut_out(yard: Yard, known: Iterable[ShutOut]) -> Iterator[ShutOut]:
             yield ShutOut(name, frames.names_in(closer), unless_aside=True)
             closers = [legs.shut_by(place, line, frame, standing) for place in _waiting_places(yard, number)]
             shut = [each for each in closers if each is not None]
-            if len(shut) == len(closers):
+            if shut and len(shut) == len(closers):
                 by_all = frames.names_in(np.bitwise_or.reduce([closer, *shut]))
                 yield ShutOut(name, by_all, unless_aside=False)
 
