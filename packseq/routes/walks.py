@@ -66,7 +66,7 @@ class Walks:
             through: Opened(crossed.between_corners) for through, crossed in lines.crossed.items()
         }
         self._active = lru_cache(maxsize=1024)(partial(pack_standing, lines.keys))
-        self._net = lru_cache(maxsize=256)(self._open_net)
+        self._net = lru_cache(maxsize=32)(self._open_net)
         self._field = lru_cache(maxsize=4096)(self._walk_out)
 
     def walk(self, start: int, end: int, through: Passing, standing: frozenset[str]) -> Walk | None:

@@ -39,7 +39,7 @@ from packseq.standup.walking import least_walking
 # the work runs out before the clock does and the plan is the same every time.
 _WORK_PER_SECOND = 2_000_000
 # Work that may go into the order of standing for each second of the limit, in the solver's own units.
-_ORDER_WORK_PER_SECOND = 0.3
+_ORDER_WORK_PER_SECOND = 0.2
 # Seconds that a plan may take to be found for a house in which something was changed.
 _MOMENT_S = 1.5
 # The share of the limit that may go into trying what the model leaves out.
