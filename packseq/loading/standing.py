@@ -141,6 +141,20 @@ class Standing:
             self._covered[key] = lines_covered({heap: (landing.level, ring)}, frames)[heap]
         return self._covered[key]
 
+    def covered_from(self, landing: Landing) -> dict[str, int]:
+        """Return the lines on which some pack at a place lies, with the length in mm from which one does.
+
+        The pack is taken as wide as the tallest frame of the level makes it.
+        """
+        names = self._job.frames_of[landing.level]
+        wide = float(max(self._job.width_mm[name] for name in names))
+        lengths = {self._job.length_mm[name] for name in names}
+        return {
+            name: long
+            for long in sorted(lengths, reverse=True)
+            for name in sorted(self.covered(landing, float(long), wide))
+        }
+
     def _set(self, names: Iterable[str]) -> int:
         """Return frames as a set."""
         return sum(self._bit[name] for name in names)
