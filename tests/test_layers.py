@@ -43,6 +43,7 @@ SHARED = {
     "packseq.standup.rules",
     "packseq.standup.solver",
     "packseq.standup.staging",
+    "packseq.standup.takedown",
     "packseq.standup.variables",
 }
 HOMES = {

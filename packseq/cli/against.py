@@ -38,7 +38,7 @@ def against_best_load(
     from packseq.loading.document import load_document  # noqa: PLC0415
 
     try:
-        best = best_load_planned(house, SHARE * limit_s, 0, listener, stop)
+        best = best_load_planned(house, SHARE * limit_s, 0, listener, stop).best
     except PackseqError as error:
         why = "; ".join(map(str, error.args))
         return Against(Section(TITLE, (Words((f"No load to compare with: {why}.",)),)), {"none": why})

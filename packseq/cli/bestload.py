@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import threading
+import time
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from packseq.errors import LimitError, NoPlanError
@@ -16,9 +18,17 @@ _PLANNED_SHARE = 0.3
 """Share of the limit for planning a load that is not proven."""
 
 
+@dataclass(frozen=True, slots=True)
+class FoundLoad:
+    """A load, and whether the clock ended the search for it, or for its plan, before its work was done."""
+
+    best: BestLoad
+    out_of_time: bool
+
+
 def best_load_planned(
     house: House, limit_s: float, seed: int, listener: Listener, stop: threading.Event
-) -> BestLoad:
+) -> FoundLoad:
     """Return the best load found; where fewer extra lifts are not ruled out, planned again with all moves.
 
     So what it promises is what the site will plan from it.
@@ -34,13 +44,15 @@ def best_load_planned(
     from packseq.loading.replanned import better_planned  # noqa: PLC0415 - the solver is slow to load
     from packseq.standup.search import plan_standup  # noqa: PLC0415
 
+    began_s = time.monotonic()
     best = best_load(house, limit_s=limit_s, seed=seed, listener=listener, stop=stop)
+    late = not stop.is_set() and time.monotonic() - began_s >= limit_s
     if best.stages[0].status == "optimal" or stop.is_set():
-        return best
+        return FoundLoad(best, late)
+    planned_s, began_s = _PLANNED_SHARE * limit_s, time.monotonic()
     try:
-        plan = plan_standup(
-            best.house, limit_s=_PLANNED_SHARE * limit_s, seed=seed, listener=listener, stop=stop
-        )
+        plan = plan_standup(best.house, limit_s=planned_s, seed=seed, listener=listener, stop=stop)
     except (NoPlanError, LimitError):
-        return best
-    return better_planned(best, plan)
+        return FoundLoad(best, late)
+    late |= not stop.is_set() and plan.status != "optimal" and time.monotonic() - began_s >= planned_s
+    return FoundLoad(better_planned(best, plan), late)

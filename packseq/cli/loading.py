@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from packseq.cli.bestload import best_load_planned
 from packseq.cli.progress import progress_line
-from packseq.cli.solving import Watch, run_search
+from packseq.cli.solving import Watch, out_of_time, run_search
 from packseq.cli.streams import write_aside, write_json, write_report
 from packseq.errors import Fault, InputError, LimitError, NoPlanError, OutputError
 from packseq.files import write_folder
@@ -67,10 +67,11 @@ def load_scenario(order: LoadOrder, *, as_json: bool) -> None:
     if order.out is not None:
         _refuse_early(order.out, order.folder, force=order.force)
     with progress_line(order.limit_s, _line) as show:
-        best, stopped = run_search(
+        found, stopped = run_search(
             lambda listener, stop: best_load_planned(house, order.limit_s, order.seed, listener, stop),
             show,
         )
+        best = found.best
         costs: tuple[LimitCost, ...] = ()
         if not stopped:
             best, costs = limit_costs(best, limit_s=order.limit_s, seed=order.seed)
@@ -79,7 +80,9 @@ def load_scenario(order: LoadOrder, *, as_json: bool) -> None:
             changes, _ = run_search(lambda listener, stop: _changes(house, best, order, listener, stop), show)
     if order.changes and not stopped and changes is None:
         write_aside(["No plan was found for the packs as delivered, so no changes to them are told."])
-    sheet = load_sheet(best, costs, changes)
+    if found.out_of_time:
+        write_aside([out_of_time("load")])
+    sheet = load_sheet(best, costs, changes, stopped=stopped)
     try:
         if order.out is not None:
             files = loaded_folder(order.folder, best.load.packs)
@@ -89,7 +92,7 @@ def load_scenario(order: LoadOrder, *, as_json: bool) -> None:
         # Shown even where the folder could not be written after all: the search may have been long.
         if as_json:
             head = {"sheet": sheet.title, "scenario": sheet.house, "cautions": sheet.cautions}
-            write_json({**head, **load_document(best, costs, changes)})
+            write_json({**head, "stopped": stopped, **load_document(best, costs, changes)})
         else:
             write_report(sheet_tables(sheet))
 

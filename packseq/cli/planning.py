@@ -11,7 +11,7 @@ from pathlib import Path
 from packseq.check import Replay, replay
 from packseq.cli.choices import Choices, read_house
 from packseq.cli.progress import progress_line
-from packseq.cli.solving import Found, run_search
+from packseq.cli.solving import Found, out_of_time, run_search
 from packseq.cli.streams import write_aside, write_json, write_report
 from packseq.cli.writing import refuse_early
 from packseq.errors import Conflict, NoPlanError
@@ -23,11 +23,6 @@ from packseq.report.alternatives import unplanned_alternatives
 from packseq.report.plandata import planned_document
 from packseq.report.planned import planned_house
 from packseq.standup.progress import Listener
-
-OUT_OF_TIME = (
-    "The time ran out before the search had done its work: another run may give another plan."
-    " A longer --limit, or a machine less busy, gives the same one every time."
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,5 +101,5 @@ def search_watched(
         found, stopped = run_search(search, show)
     proven = plan_of(found).status == "optimal"
     if not proven and not stopped and time.monotonic() - began_s >= limit_s:
-        write_aside([OUT_OF_TIME])
+        write_aside([out_of_time("plan")])
     return found, stopped and not proven

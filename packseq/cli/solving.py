@@ -18,6 +18,14 @@ _LOOK_S = 0.1
 """How often the screen is brought up to date and Ctrl-C is heard."""
 
 
+def out_of_time(what: str) -> str:
+    """Return what is said where the clock ended a search for a plan, a load..., not its work."""
+    return (
+        f"The time ran out before the search had done its work: another run may give another {what}."
+        " A longer --limit, or a machine less busy, gives the same one every time."
+    )
+
+
 @dataclass
 class Watch:
     """What is known of a search while it runs: written by its thread, read by the screen's."""

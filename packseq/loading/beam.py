@@ -18,7 +18,7 @@ from packseq.loading.fits import fits, put_in
 from packseq.loading.front import Children, Front, Table, Taste
 from packseq.loading.job import LoadJob
 from packseq.loading.stacks import HOWS, Flags, Floats, How, Stacks, empty_stacks
-from packseq.loading.standing import Standing
+from packseq.loading.standing import Standing, landing_stop
 from packseq.plan.load import LaidLayer, LaidPack
 
 
@@ -172,14 +172,14 @@ class Beam:
             return True
         landings = self._table.landings
         landing = landings[laid.place]
-        if not self._standing.has_way(laid.frame, landing, before.standing):
+        if not self._standing.has_way(laid.frame, landing_stop(landing), before.standing):
             return False
         later = before.laid
         return (
             later is None
             or later.how is None
             or landings[later.place].level != landing.level
-            or self._standing.has_way_back(laid.frame, landings[later.place], before.standing)
+            or self._standing.has_way_back(laid.frame, landing_stop(landings[later.place]), before.standing)
         )
 
     def _finished(self, part: _Part) -> Found | None:

@@ -50,8 +50,8 @@ def _words(changes: Changes, best: BestLoad) -> Iterator[str]:
         yield f"The delivered packs themselves break limits of [load]; taken as delivered here: {keys}."
     if changes.steps:
         yield (
-            "The fewest frames found that, laid otherwise, get the extra lifts down to each number. For a "
-            "number that is left out, see the next lower one."
+            "Laid otherwise, these frames get the extra lifts down to each number: the fewest found that do. "
+            "For a number that is left out, see the next lower one."
         )
 
 

@@ -95,11 +95,9 @@ class Table:
         """The length from which a pack at a place lies on the line of a frame; infinite for none."""
         covers = np.full(self.other_level.shape, np.inf)
         where = {name: place for place, name in enumerate(self._job.names)}
-        for row, (landing, wide) in enumerate(zip(self.landings, self._tallest, strict=True)):
-            lengths = {self._job.length_mm[name] for name in self._job.frames_of[landing.level]}
-            for long in sorted(lengths, reverse=True):
-                for name in self._standing.covered(landing, float(long), float(wide)):
-                    covers[row, where[name]] = long
+        for row, landing in enumerate(self.landings):
+            for name, long in self._standing.covered_from(landing).items():
+                covers[row, where[name]] = long
         return covers
 
     def children(self, front: Front, part: Whole, frame: Whole, rows_mm: Floats, taste: Taste) -> Children:

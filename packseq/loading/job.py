@@ -116,6 +116,11 @@ class LoadJob:
             for level, names in self.frames_of.items()
         }
 
+    @property
+    def waits_on_packs(self) -> bool:
+        """Whether frames that are set aside can wait nowhere but on other packs."""
+        return not self.scenario.spots and any(landing.holds for landing in self.landings.values())
+
     def with_limits(self, limits: LoadLimits) -> LoadJob:
         """Return the job under other limits."""
         return replace(self, house=limited(self.house, limits))

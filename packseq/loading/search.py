@@ -12,7 +12,8 @@ from packseq.house.model import House
 from packseq.loading.best import LIFTS, PACKS, WALKING, BestLoad, best_of_all
 from packseq.loading.bounds import fewest_packs, least_walking
 from packseq.loading.job import LoadJob
-from packseq.loading.judge import Judged
+from packseq.loading.judge import Judged, judge
+from packseq.loading.packing import packed_in_order
 from packseq.loading.prove import Proof, fewest_lifts, surely_more_packs
 from packseq.loading.seeking import Aim, Seeker, best_of
 from packseq.loading.standing import Standing
@@ -20,6 +21,8 @@ from packseq.plan.model import LapDirection
 from packseq.standup.solver import Solver
 
 _PROOF_WORK_PER_SECOND = 0.15
+_PACKING_WORK_PER_SECOND = 0.15
+_WALKING_WORK_PER_SECOND = 0.05
 _SOON_PROVEN = 12
 """Houses of up to so many frames are proven sooner than searched through."""
 _FEW = 4
@@ -132,6 +135,10 @@ class LoadSearch:
     def _fewer_packs(self, best: Judged) -> tuple[Judged, int]:
         """Take packs away while that costs no extra lift; return the load and the proven bound."""
         while best.worth[1] > self.fewest and self.solver.clock.left > 0:
+            packed = self._packed_anew(best, best.worth[1] - 1)
+            if packed is not None:
+                best = packed
+                continue
             if self._needs(best, share=0.2):
                 return best, best.worth[1]
             lifts, packs, _ = best.worth
@@ -149,6 +156,23 @@ class LoadSearch:
                 return best, packs if self._needs(best, share=1.0) else self.fewest
             best = fewer
         return best, min(self.fewest, best.worth[1])
+
+    def _packed_anew(self, best: Judged, most_packs: int) -> Judged | None:
+        """Return a load in the stand order of one without extra lifts, of no more packs than so many.
+
+        Where the one known has no more, it is one with less walking.
+        """
+        if best.worth[0] > 0:
+            return None
+        job = next(job for job in self.jobs if job.direction == best.plan.direction)
+        standing = self.standing[job.direction]
+        known = best.load.packs if best.worth[1] <= most_packs else ()
+        work = self.limit_s * (_WALKING_WORK_PER_SECOND if known else _PACKING_WORK_PER_SECOND)
+        found = packed_in_order(
+            job, standing, best.order, self.solver, most_packs=most_packs, work=work, known=known
+        )
+        judged = None if found is None else judge(job, found, standing.routes)
+        return judged if judged is not None and judged.kept and judged.worth < best.worth else None
 
     def _needs(self, best: Judged, share: float) -> bool:
         """Tell whether it is proven that one pack fewer costs more extra lifts, with a share of the work."""
@@ -170,4 +194,5 @@ class LoadSearch:
                 leave=0.15,
             ),
         )
-        return best if again is None else min(best, again, key=lambda each: each.worth)
+        best = best if again is None else min(best, again, key=lambda each: each.worth)
+        return self._packed_anew(best, best.worth[1]) or best

@@ -12,7 +12,7 @@ from packseq.loading.cautions import CAUTIONS
 from packseq.loading.changes import Changes
 from packseq.loading.delivered import delivered_section
 from packseq.loading.easing import LimitCost
-from packseq.loading.words import limit_words, promise
+from packseq.loading.words import STOPPED, limit_words, promise
 from packseq.scenario.model import Landing
 from packseq.sheet import Column, Picture, Section, Sheet, Table, Words
 
@@ -23,7 +23,13 @@ LAST_OFF_FIRST_ON = (
 )
 
 
-def load_sheet(best: BestLoad, costs: tuple[LimitCost, ...] = (), changes: Changes | None = None) -> Sheet:
+def load_sheet(
+    best: BestLoad,
+    costs: tuple[LimitCost, ...] = (),
+    changes: Changes | None = None,
+    *,
+    stopped: bool = False,
+) -> Sheet:
     """Return the loading sheet of a load.
 
     Parameters
@@ -34,8 +40,11 @@ def load_sheet(best: BestLoad, costs: tuple[LimitCost, ...] = (), changes: Chang
         What each limit costs, where anything is lifted twice.
     changes
         What would have to change in the packs as delivered, where that was asked.
+    stopped
+        Whether the search was stopped: then what limits cost was not looked for.
     """
-    words = (*promise(best), *limit_words(costs, best.extra_lifts))
+    told = (STOPPED,) if stopped else limit_words(costs, best.extra_lifts)
+    words = (*promise(best), *told)
     sections = [
         Section("What it comes to", (Words(words),)),
         Section("The packs, in the order in which they are wanted on site", (_overview(best),)),

@@ -101,7 +101,7 @@ def solved(
         if not answer or passed_over == _MOST_PASSED_OVER:
             break
         judged = judge(job, read_back(v, answer), standing.routes)
-        lifts = sum(answer.true(aside) for aside in v.aside.values())
+        lifts = sum(answer.true(lifted) for lifted in (*v.aside.values(), *v.again.values()))
         if judged.kept and judged.worth[0] <= lifts:
             return Solved(judged, bound, tuple(known), sound=not passed_over)
         if judged.kept and (dearer is None or judged.worth < dearer.worth):

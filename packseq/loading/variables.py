@@ -23,7 +23,9 @@ class LoadVariables:
     ``at[f, p, l]`` says that frame f lies in layer l of the pack landed at p, ``inside[f, p]`` that it
     lies in that pack, ``used[p, l]`` that the layer has frames. ``up[f]`` is its place in the
     stand order, which the rules of standing already hold; ``aside[f]`` says that it stands after some
-    frame beneath it. `eased` names one limit that is not fixed: `limit` then gives a variable for it.
+    frame beneath it, ``again[f]`` that it cannot wait on another pack without being lifted once more, where
+    frames can wait nowhere else. `eased` names one limit that is not fixed: `limit` then gives a variable
+    for it.
     """
 
     def __init__(self, job: LoadJob, *, eased: str | None = None) -> None:
@@ -48,9 +50,14 @@ class LoadVariables:
             here = [landing.name for landing in job.landings_on[frame.level]]
             self.model.add_exactly_one(self.inside[name, place] for place in here)
         self.aside = {name: self.model.new_bool_var(f"aside {name}") for name in job.names}
-        self.extra_lifts: Expression = total(self.aside.values())
+        self.again: dict[str, Literal] = {}
+        self._gone: dict[Slot, cp_model.IntVar] = {}
         for landing in job.landings.values():
             self._tell_who_waits(landing.name, landing.level)
+        if job.waits_on_packs:
+            for name in job.names:
+                self._tell_what_is_lifted_again(name)
+        self.extra_lifts: Expression = total([*self.aside.values(), *self.again.values()])
 
     def _lay_out(self, place: str, level: int) -> None:
         names = self.job.frames_of[level]
@@ -82,11 +89,39 @@ class LoadVariables:
         gone = self.model.new_constant(0)
         for layer in self.layers(place):
             before, gone = gone, self.model.new_int_var(0, last, f"{place} {layer} gone")
+            self._gone[place, layer] = gone
             self.model.add(before <= gone)
             for name in self.job.frames_of[level]:
                 here = self.at[name, place, layer]
                 self.model.add(self.up[name] >= before).only_enforce_if(here)
                 self.model.add(self.up[name] < gone).only_enforce_if(here, ~self.aside[name])
+
+    def _tell_what_is_lifted_again(self, name: str) -> None:
+        """Have a frame that waits lifted again unless it finds a pack from which it can be stood.
+
+        Of such a pack nothing that is still there when the frame is put down is stood before the frame.
+        """
+        model, up = self.model, self.up
+        level = self.job.scenario.frames[name].level
+        put_down = model.new_int_var(0, len(self.job.names), f"{name} put down")
+        on: list[Literal] = []
+        for landing in self.job.landings_on[level]:
+            place = landing.name
+            for layer in self.layers(place):
+                model.add(put_down <= self._gone[place, layer]).only_enforce_if(self.at[name, place, layer])
+            if not landing.holds:
+                continue
+            waits = model.new_bool_var(f"{name} waits on {place}")
+            on.append(waits)
+            model.add_implication(waits, ~self.inside[name, place])
+            model.add_implication(waits, self.used[place, 0])
+            for other in self.job.frames_of[level]:
+                there = [waits, self.inside[other, place], ~self.aside[other]]
+                sooner = model.new_bool_var(f"{other} gone before {name} is put down")
+                model.add(up[other] < put_down).only_enforce_if(*there, sooner)
+                model.add(up[other] > up[name]).only_enforce_if(*there, ~sooner)
+        again = self.again[name] = model.new_bool_var(f"{name} lifted again")
+        model.add_bool_or(*on, again, ~self.aside[name])
 
     @cached_property
     def may_lie_beside(self) -> Mapping[int, bool]:

@@ -1,14 +1,17 @@
-"""The plans there are before any search: what unplanned crews do, or what is known from where one begins."""
+"""The plans there are before any search: packs unpacked clean, what unplanned crews do, or what began."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from packseq.baseline import by_frame_list, by_nearest
 from packseq.house.model import House
+from packseq.plan.build import Step
 from packseq.plan.model import Plan
 from packseq.scenario.model import Place
 from packseq.standup.begun import Begun
+from packseq.standup.clean import unpacked_clean
 from packseq.standup.found import Found, PlanWriter, steps_in
 from packseq.standup.job import Job
 from packseq.standup.jobs import one_a_landing
@@ -25,7 +28,7 @@ class KnownPlans:
 
     def best(self) -> Plan | None:
         """Return the best plan that is known, None where every crew gets stuck."""
-        plans = self._unplanned() if self.begun is None else self.begun.known
+        plans = [*self._clean(), *self._unplanned()] if self.begun is None else self.begun.known
         return min(plans, key=self._worth, default=None)
 
     def lifts(self, plan: Plan) -> int:
@@ -38,6 +41,13 @@ class KnownPlans:
         merged_mm = cost.merged_mm(self.house.scenario.stand.lift_worth_m)
         worth = self.writer.scale.mm_worth
         return Found(self._job_of(plan), steps_in(plan), worth * merged_mm + cost.breaks)
+
+    def _clean(self) -> Iterator[Plan]:
+        """Yield plans without extra lifts, of packs laid up so that one can be seen at once."""
+        for job in self.jobs:
+            order = unpacked_clean(job, self.writer.routes)
+            if order is not None:
+                yield self.writer.built(job, tuple(Step("stand", name) for name in order))
 
     def _unplanned(self) -> list[Plan]:
         """Return what unplanned crews do, from the first landing where not all of them get stuck."""
