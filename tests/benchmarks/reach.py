@@ -89,7 +89,7 @@ class Reach:
 
     @property
     def first_searched_s(self) -> float | None:
-        """When the search first told of fewer lifts than an unplanned crew has, or of a plan with its walking."""
+        """When the search first told of fewer lifts than an unplanned crew has, or of its walking."""
         crews = next((report.value for report in self.reports if report.value is not None), None)
         for report in self.reports:
             better = report.value is not None and crews is not None and report.value < crews
