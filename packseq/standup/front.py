@@ -18,8 +18,6 @@ from packseq.standup.waiting import narrowed
 _FINDING_ROUNDS = 4
 # States of each layer that are kept in looking for a plan close to an order.
 _CLOSE = 10
-# Deterministic work on the order of standing, in the solver's units, before the states are looked through
-# narrowly for a first order.
 _FIRST_WORK = 1.0
 
 
@@ -30,8 +28,9 @@ class Front:
     ----------
     job, legs, solver, scale
         The job, how the team walks, and what solves.
-    most_work
-        Deterministic work that may go into the order of standing, in the solver's units.
+    most_work, first_work
+        Deterministic work that may go into the order of standing, in the solver's units: in all, and before
+        the states are looked through narrowly for a first order.
 
     Attributes
     ----------
@@ -41,10 +40,20 @@ class Front:
         A plan with so many, None before and when there is none.
     """
 
-    def __init__(self, job: Job, legs: LegTable, solver: Solver, scale: Scale, most_work: float) -> None:
+    def __init__(
+        self,
+        job: Job,
+        legs: LegTable,
+        solver: Solver,
+        scale: Scale,
+        *,
+        most_work: float,
+        first_work: float = _FIRST_WORK,
+    ) -> None:
         self.lifts = len(job.surely_waiting)
         self.found: Found | None = None
-        self._legs, self._solver, self._scale, self._most_work = legs, solver, scale, most_work
+        self._legs, self._solver, self._scale = legs, solver, scale
+        self._most_work, self._first_work = most_work, first_work
         self._orders = OrderSearch(Yard(job, legs), solver, self.lifts)
         self._waiting: int | None = None
         self._bound: int | None = None
@@ -92,8 +101,8 @@ class Front:
             self._take(self._close_to(wanted))
         elif wanted is not None and self.settled(at_most):
             self._look_everywhere(wanted)
-        elif self._surveyed or orders.work < _FIRST_WORK:
-            orders.go_on(at_most, self._most_work - orders.work if self._surveyed else 2 * _FIRST_WORK)
+        elif self._surveyed or orders.work < self._first_work:
+            orders.go_on(at_most, self._most_work - orders.work if self._surveyed else 2 * self._first_work)
         else:
             self._surveyed = True
             most = len(self.job.frames) if at_most is None else at_most

@@ -202,7 +202,7 @@ class _Search:
     def _fronts(self, at_most: int | None) -> list[Front]:
         """Return every job searched for its fewest extra lifts, as far as it may have as few as another."""
         work = self.limit_s * _ORDER_WORK_PER_SECOND / len(self.jobs)
-        fronts = [Front(job, self.legs, self.solver, self.scale, work) for job in self.jobs]
+        fronts = [Front(job, self.legs, self.solver, self.scale, most_work=work) for job in self.jobs]
         while not self.out_of_time and (live := [front for front in fronts if not front.done(at_most)]):
             front = min(live, key=lambda front: front.bound)
             front.go_on(at_most)
