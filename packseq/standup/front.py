@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from packseq.standup.bounds import model_is_whole
 from packseq.standup.found import Found
 from packseq.standup.job import Job
-from packseq.standup.lifts import Order, OrderSearch
+from packseq.standup.lifts import STAGE, Order, OrderSearch
 from packseq.standup.solver import Solver
 from packseq.standup.states.best import CUT_WIDTH, Prospect, open_cut, open_prospect
 from packseq.standup.states.guide import guide_of
@@ -18,6 +20,10 @@ from packseq.standup.waiting import narrowed
 _FINDING_ROUNDS = 4
 # States of each layer that are kept in looking for a plan close to an order.
 _CLOSE = 10
+# Deterministic work on the order of standing, in the solver's units: for each second of the limit, for each
+# job at least, and before the states are looked through narrowly for a first order.
+_WORK_PER_SECOND = 0.2
+_LEAST_WORK = 2.0
 _FIRST_WORK = 1.0
 
 
@@ -91,7 +97,7 @@ class Front:
             return True
         if self._wanted(at_most) is not None and (self.settled(at_most) or self._orders.best != self._tried):
             return False
-        return self.settled(at_most) or self._orders.work >= self._most_work
+        return self.settled(at_most) or (self._surveyed and self._orders.work >= self._most_work)
 
     def go_on(self, at_most: int | None) -> None:
         """Take one more step towards a plan with the fewest extra lifts, at most so many."""
@@ -188,3 +194,22 @@ class Front:
         yard = Yard(narrowed(self.job, order, self._solver), self._legs)
         guide = guide_of(yard, order.stands, order.aside)
         return open_prospect(yard, order.lifts, self._scale, stopped=self._stopped, guide=guide)
+
+
+def settled_fronts(
+    jobs: Sequence[Job], legs: LegTable, solver: Solver, scale: Scale, *, limit_s: float, at_most: int | None
+) -> list[Front]:
+    """Return every job searched for its fewest extra lifts, as far as it may have as few as another.
+
+    They take turns, the one with the least bound first. `at_most` is what a known plan has, None without
+    one.
+    """
+    work = max(_LEAST_WORK, limit_s * _WORK_PER_SECOND / len(jobs))
+    fronts = [Front(job, legs, solver, scale, most_work=work) for job in jobs]
+    while solver.clock.left > 0 and (live := [front for front in fronts if not front.done(at_most)]):
+        front = min(live, key=lambda front: front.bound)
+        front.go_on(at_most)
+        if front.found is not None:
+            at_most = front.lifts if at_most is None else min(at_most, front.lifts)
+        solver.tell(STAGE, at_most, min(front.bound for front in fronts))
+    return fronts

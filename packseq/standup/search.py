@@ -19,10 +19,11 @@ from packseq.standup.bounds import least_any_plan_lifts, least_any_plan_walks, m
 from packseq.standup.conflict import refuse_heavy_frames, refuse_without_plan
 from packseq.standup.found import Found, PlanWriter, stage_result
 from packseq.standup.freeing import HasPlan
-from packseq.standup.front import Front
+from packseq.standup.front import Front, settled_fronts
 from packseq.standup.job import Job
 from packseq.standup.jobs import all_jobs, begun_jobs
 from packseq.standup.known import KnownPlans
+from packseq.standup.leastcost import LeastCost
 from packseq.standup.lifts import STAGE
 from packseq.standup.progress import Listener
 from packseq.standup.solver import Clock, Solver
@@ -31,21 +32,15 @@ from packseq.standup.states.bits import Numbered
 from packseq.standup.states.legtable import LegTable
 from packseq.standup.states.moves import FAR, Scale
 from packseq.standup.states.yard import Yard
-from packseq.standup.transport import least_by_transport, places_are_known
 from packseq.standup.trying import plan_by_trying
-from packseq.standup.walking import least_walking
 
 # Work allowed for each second of the limit, in moves passed, so that on a machine of ordinary speed
 # the work runs out before the clock does and the plan is the same every time.
 _WORK_PER_SECOND = 2_000_000
-# Work that may go into the order of standing for each second of the limit, in the solver's own units.
-_ORDER_WORK_PER_SECOND = 0.2
 # Seconds that a plan may take to be found for a house in which something was changed.
 _MOMENT_S = 1.5
 # The share of the limit that may go into trying what the model leaves out.
 _TRYING_SHARE = 0.3
-# The share of the limit that may then go into that bound, for each job.
-_BOUND_SHARE = 0.2
 
 
 def plan_standup(
@@ -142,6 +137,12 @@ class _Search:
         return KnownPlans(self.house, self.jobs, self.writer, self.begun)
 
     @property
+    def least_cost(self) -> LeastCost:
+        return LeastCost(
+            self.house, self.legs.routes, self.solver, self.scale, self.limit_s, begun=self.begun is not None
+        )
+
+    @property
     def out_of_time(self) -> bool:
         return self.solver.clock.left <= 0
 
@@ -183,7 +184,7 @@ class _Search:
         if best is None:
             return self._as_it_is(crew, bound)
         stage = stage_result("extra lifts", sum(step.do == "set aside" for step in best.steps), bound)
-        return self.writer.planned(best, self._walking_bound(best, contenders, lifts), (stage,))
+        return self.writer.planned(best, self.least_cost.as_few_lifts(best, contenders, lifts), (stage,))
 
     def _lifts_bound(self, fronts: Sequence[Front]) -> int:
         """Return how many extra lifts every plan has, also with the packs landed as none was searched."""
@@ -201,14 +202,9 @@ class _Search:
 
     def _fronts(self, at_most: int | None) -> list[Front]:
         """Return every job searched for its fewest extra lifts, as far as it may have as few as another."""
-        work = self.limit_s * _ORDER_WORK_PER_SECOND / len(self.jobs)
-        fronts = [Front(job, self.legs, self.solver, self.scale, most_work=work) for job in self.jobs]
-        while not self.out_of_time and (live := [front for front in fronts if not front.done(at_most)]):
-            front = min(live, key=lambda front: front.bound)
-            front.go_on(at_most)
-            if front.found is not None:
-                at_most = front.lifts if at_most is None else min(at_most, front.lifts)
-            self.solver.tell(STAGE, at_most, min(front.bound for front in fronts))
+        fronts = settled_fronts(
+            self.jobs, self.legs, self.solver, self.scale, limit_s=self.limit_s, at_most=at_most
+        )
         if not any(front.possible for front in fronts):
             refuse_without_plan(self.jobs, self.legs, self.solver, self.has_plan)
         return fronts
@@ -236,44 +232,6 @@ class _Search:
         value = None if best is None else best.cost // worth
         bound = min((each.bound for each in prospects), default=0) // worth
         self.solver.tell(stage, value, bound if value is None else min(bound, value))
-
-    def _walking_bound(self, best: Found, contenders: Sequence[Front], lifts: int) -> int:
-        """Return what any plan costs at least that has no more extra lifts."""
-        by_parts = [0] * len(contenders)
-        if self.begun is None and places_are_known(self.house):
-            worth, routes = self.scale.mm_worth, self.legs.routes
-            by_parts = [least_by_transport(front.job, routes, lifts) * worth for front in contenders]
-        looked_through = [
-            front.prospect() if front.lifts == lifts and front.once else None for front in contenders
-        ]
-        by_states = [self._cost_bound(best, [each]) for each in looked_through]
-        return min((max(each) for each in zip(by_parts, by_states, strict=True)), default=0)
-
-    def _cost_bound(self, best: Found, prospects: Sequence[Prospect | None]) -> int:
-        """Return what any plan costs at least, as far as its job was searched."""
-        if not model_is_whole(self.house):
-            return 0
-        return min([best.cost, *(self._bound_of(each, best) for each in prospects)])
-
-    def _bound_of(self, searched: Prospect | None, best: Found) -> int:
-        """Return the bound of one job; where states were dropped, that of the chain of moves."""
-        if searched is None:
-            return 0
-        if searched.whole:
-            return searched.bound
-        if self.begun is not None:
-            # The chain of moves knows no beginning but everything as delivered.
-            return 0
-        job = searched.yard.job
-        least = least_walking(
-            job,
-            self.legs.routes,
-            best.steps if best.job == job else None,
-            self.solver,
-            seconds=self.limit_s * _BOUND_SHARE,
-            lift_worth_mm=self.lift_worth_mm,
-        )
-        return least * self.scale.mm_worth
 
     def merged(self) -> Plan:
         """One extra lift is worth so many metres: lifts and walking as one cost, then breaks."""
@@ -305,7 +263,7 @@ class _Search:
         # least one more lift than frames wait, and walks what any plan walks.
         twice = least + 1 if model_is_whole(self.house) else least
         other = self.lift_worth_mm * min(most_lifts, twice) + least_any_plan_walks(self.jobs[0])
-        bound = min(self._cost_bound(best, searched), other * self.scale.mm_worth)
+        bound = min(self.least_cost.as_searched(best, searched), other * self.scale.mm_worth)
         return self.writer.planned(best, bound, ())
 
     def _best_known(self) -> Plan | None:
