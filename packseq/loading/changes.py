@@ -2,42 +2,34 @@
 
 from __future__ import annotations
 
-import math
 import threading
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import combinations, product
+from itertools import product
 from typing import NamedTuple
 
 from packseq.check.loading import measured
 from packseq.house.model import House
 from packseq.loading.assemble import Arranged, balanced
 from packseq.loading.best import LIFTS, BestLoad
-from packseq.loading.job import LoadJob, limited
+from packseq.loading.job import limited
 from packseq.loading.judge import Judged, judge
 from packseq.loading.keeping import Guess, Keeping
-from packseq.loading.lessons import Lesson
-from packseq.loading.model import hint, ruled
 from packseq.loading.moved import moved_between
 from packseq.loading.packing import packed_alike
 from packseq.loading.pulling import pulled_one_by_one
 from packseq.loading.search import LoadSearch
-from packseq.loading.solve import solved
-from packseq.loading.variables import LoadVariables
+from packseq.loading.staying import Lessons, moved_at_most
 from packseq.plan.load import LaidPack, as_laid
-from packseq.plan.model import LapDirection, Plan
+from packseq.plan.model import Plan
 from packseq.scenario.loadlimits import LoadLimits
 from packseq.scenario.model import Scenario
 from packseq.standup.solver import Clock, Solver
-from packseq.standup.variables import Literal, total
 
-_WORK_PER_SECOND = 0.03
 _KEEPING_WORK_PER_SECOND = (0.02, 0.1)
 """Work for each bound: little at first, then more where that left it open."""
 _ALIKE_WORK_PER_SECOND = 0.03
 _LEFT_FOR_PROOF, _LEFT_FOR_MODEL = 0.7, 0.1
-
-Lessons = Mapping[LapDirection, tuple[Lesson, ...]]
 
 
 @dataclass(frozen=True)
@@ -185,7 +177,7 @@ class _Changing:
                 least_lifts.append(best)
                 reached = min(reached, best)
                 continue
-            known, bound, lessons = self._moved_at_most(count, known, lessons)
+            known, bound, lessons = moved_at_most(self.search, self.delivered, count, known, lessons)
             least_lifts.append(bound)
             if known is not None and known.worth[0] < reached:
                 reached = known.worth[0]
@@ -253,54 +245,6 @@ class _Changing:
         too_few = [count for count, least in enumerate(least_lifts) if least > way.lifts]
         proven = max(max(too_few, default=-1) + 1, at_least.get(way.lifts, 0))
         return Change(way.lifts, moved, min(len(moved), proven), way.packs)
-
-    def _moved_at_most(
-        self, count: int, known: Judged | None, lessons: Lessons
-    ) -> tuple[Judged | None, float, Lessons]:
-        """Return the load with the fewest extra lifts of those with so few frames moved, and the bound."""
-        best: Judged | None = None
-        bounds = []
-        learnt = dict(lessons)
-        for job in self.search.jobs:
-            v, stays = self._staying(job)
-            v.model.add(total(stays.values()) >= len(stays) - count)
-            v.model.minimize(v.extra_lifts)
-            if known is not None:
-                v.model.add(v.extra_lifts <= known.worth[0])
-                hint(v, known.load.packs, known.order)
-            answer = solved(
-                job,
-                v,
-                self.search.standing[job.direction],
-                self.search.solver,
-                _WORK_PER_SECOND * self.search.limit_s,
-                lessons=lessons.get(job.direction, ()),
-            )
-            learnt[job.direction] = answer.lessons
-            bounds.append(min(answer.bound, math.inf if known is None else known.worth[0] + 1))
-            if answer.judged is not None and (best is None or answer.judged.worth < best.worth):
-                best = answer.judged
-        return best, min(bounds), learnt
-
-    def _staying(self, job: LoadJob) -> tuple[LoadVariables, dict[str, Literal]]:
-        """Return the model of a job and, for each frame, whether it stays where it was delivered."""
-        v = ruled(job)
-        stays: dict[str, Literal] = {name: v.model.new_bool_var(f"{name} stays") for name in job.names}
-        for pack in self.delivered:
-            layer = {
-                name: total(depth * v.at[name, pack.name, depth] for depth in v.layers(pack.name))
-                for name in pack.frames
-            }
-            depth_of = {name: depth for depth, each in enumerate(pack.layers) for name in each.frames}
-            for name in pack.frames:
-                v.model.add_implication(stays[name], v.inside[name, pack.name])
-            for one, other in combinations(pack.frames, 2):
-                both = [stays[one], stays[other]]
-                if depth_of[one] == depth_of[other]:
-                    v.model.add(layer[one] == layer[other]).only_enforce_if(both)
-                else:
-                    v.model.add(layer[one] < layer[other]).only_enforce_if(both)
-        return v, stays
 
 
 def _worth_telling(changes: Sequence[Change]) -> tuple[Change, ...]:
