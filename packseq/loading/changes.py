@@ -2,36 +2,34 @@
 
 from __future__ import annotations
 
-import math
 import threading
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import combinations
+from itertools import product
 from typing import NamedTuple
 
 from packseq.check.loading import measured
 from packseq.house.model import House
 from packseq.loading.assemble import Arranged, balanced
 from packseq.loading.best import LIFTS, BestLoad
-from packseq.loading.job import LoadJob, limited
+from packseq.loading.job import limited
 from packseq.loading.judge import Judged, judge
-from packseq.loading.model import hint, ruled
+from packseq.loading.keeping import Guess, Keeping
 from packseq.loading.moved import moved_between
+from packseq.loading.packing import packed_alike
 from packseq.loading.pulling import pulled_one_by_one
 from packseq.loading.search import LoadSearch
-from packseq.loading.solve import Lesson, solved
-from packseq.loading.variables import LoadVariables
+from packseq.loading.staying import Lessons, moved_at_most
 from packseq.plan.load import LaidPack, as_laid
-from packseq.plan.model import LapDirection, Plan
+from packseq.plan.model import Plan
 from packseq.scenario.loadlimits import LoadLimits
 from packseq.scenario.model import Scenario
 from packseq.standup.solver import Clock, Solver
-from packseq.standup.variables import Literal, total
 
-_WORK_PER_SECOND = 0.03
-_LEFT_FOR_PROOF = 0.3
-
-Lessons = Mapping[LapDirection, tuple[Lesson, ...]]
+_KEEPING_WORK_PER_SECOND = (0.02, 0.1)
+"""Work for each bound: little at first, then more where that left it open."""
+_ALIKE_WORK_PER_SECOND = 0.03
+_LEFT_FOR_PROOF, _LEFT_FOR_MODEL = 0.7, 0.1
 
 
 @dataclass(frozen=True)
@@ -162,9 +160,10 @@ class _Changing:
         """Move frames one by one along known orders; then prove what so many, and one more, come to."""
         clock = self.search.solver.clock
         lifts, proven = _lifts_of(self.plan)
-        ways = [*self._pulled(self.plan), *self._pulled(self.best.plan)]
+        ways = list(self._pulled())
         ways.append(_Way(self.best.extra_lifts, self.best.load.packs))
         least = min(way.lifts for way in ways)
+        at_least = self._alike(lifts, ways)
         least_lifts: list[float] = [proven]
         lessons: Lessons = {}
         known: Judged | None = None
@@ -172,81 +171,80 @@ class _Changing:
         while (
             reached > least and clock.left > 0 and len(least_lifts) <= len(self.search.house.scenario.frames)
         ):
-            known, bound, lessons = self._moved_at_most(len(least_lifts), known, lessons)
+            count = len(least_lifts)
+            best = min((way.lifts for way in ways if len(self._moved(way)) <= count), default=lifts)
+            if at_least.get(best - 1, 0) > count:
+                least_lifts.append(best)
+                reached = min(reached, best)
+                continue
+            known, bound, lessons = moved_at_most(self.search, self.delivered, count, known, lessons)
             least_lifts.append(bound)
             if known is not None and known.worth[0] < reached:
                 reached = known.worth[0]
                 ways.append(_Way(reached, known.load.packs))
-        changes = [self._change(way, least_lifts) for way in ways if way.lifts < lifts]
+        changes = [self._change(way, least_lifts, at_least) for way in ways if way.lifts < lifts]
         return Changes(lifts, proven >= lifts, self.eased, _worth_telling(changes))
 
-    def _pulled(self, plan: Plan) -> Iterator[_Way]:
-        """Yield the packs with one frame more put elsewhere each time, stood in the order of a plan."""
-        job = next(job for job in self.search.jobs if job.direction == plan.direction)
+    def _alike(self, lifts: int, ways: list[_Way]) -> Mapping[int, int]:
+        """Return, for each lower number of extra lifts, how many frames must be moved at least.
+
+        The stand orders that this is proven with mostly show how as few will do: what that gives joins
+        the ways.
+        """
+        solver = self.search.solver
+        keeping = Keeping(self.search.jobs, self.search.standing, self.delivered, solver)
+        bounds: dict[int, int] = {}
+        # None at all first, which matters most; then from above, where few frames do and proofs are short.
+        for work, fewer in product(_KEEPING_WORK_PER_SECOND, (0, *range(lifts - 1, 0, -1))):
+            known = min((len(self._moved(way)) for way in ways if way.lifts <= fewer), default=None)
+            if known is None:
+                continue
+            if solver.clock.left < _LEFT_FOR_MODEL * self.search.limit_s:
+                break
+            # Fewer lifts never take fewer frames.
+            surely = max((bound for more, bound in bounds.items() if more >= fewer), default=0)
+            least = keeping.at_least(fewer, range(surely, known), work * self.search.limit_s)
+            bounds[fewer] = least.moved
+            if least.moved < known:
+                guesses = least.guesses if fewer else (*least.guesses, self._order_of(self.best.plan))
+                ways += [way for guess in guesses if (way := self._packed_alike(guess)) is not None]
+        return {fewer: max(bounds[more] for more in bounds if more >= fewer) for fewer in bounds}
+
+    def _pulled(self) -> Iterator[_Way]:
+        """Yield the packs with one frame more put elsewhere each time, stood in the order of the plan."""
+        guess = self._order_of(self.plan)
+        job = next(job for job in self.search.jobs if job.direction == guess.direction)
         routes = self.search.standing[job.direction].routes
-        order = tuple(move.frame for move in plan.moves if move.do == "stand")
-        for packs in pulled_one_by_one(job, self.delivered, order):
+        for packs in pulled_one_by_one(job, self.delivered, guess.order):
             if self.search.solver.clock.left < _LEFT_FOR_PROOF * self.search.limit_s:
                 return
             even = tuple(balanced(pack, job.scenario) for pack in packs)
-            judged = judge(job, Arranged(even, order), routes)
+            judged = judge(job, Arranged(even, guess.order), routes)
             if judged.kept:
                 yield _Way(judged.worth[0], judged.load.packs)
 
-    def _change(self, way: _Way, least_lifts: Sequence[float]) -> Change:
+    def _order_of(self, plan: Plan) -> Guess:
+        """Return the stand order of a plan, as if nothing were set aside."""
+        order = tuple(move.frame for move in plan.moves if move.do == "stand")
+        return Guess(plan.direction or self.search.jobs[0].direction, order, order)
+
+    def _packed_alike(self, guess: Guess) -> _Way | None:
+        job = next(job for job in self.search.jobs if job.direction == guess.direction)
+        standing = self.search.standing[job.direction]
+        work = _ALIKE_WORK_PER_SECOND * self.search.limit_s
+        packs = packed_alike(job, standing, guess, self.search.solver, delivered=self.delivered, work=work)
+        judged = None if packs is None else judge(job, packs, standing.routes)
+        return None if judged is None or not judged.kept else _Way(judged.worth[0], judged.load.packs)
+
+    def _moved(self, way: _Way) -> tuple[str, ...]:
+        return moved_between(self.delivered, way.packs, tuple(self.search.house.scenario.frames))
+
+    def _change(self, way: _Way, least_lifts: Sequence[float], at_least: Mapping[int, int]) -> Change:
         """Return what a load changes; `least_lifts` are proven for 0, 1, 2... frames moved."""
-        moved = moved_between(self.delivered, way.packs, tuple(self.search.house.scenario.frames))
+        moved = self._moved(way)
         too_few = [count for count, least in enumerate(least_lifts) if least > way.lifts]
-        at_least = min(len(moved), max(too_few, default=-1) + 1)
-        return Change(way.lifts, moved, at_least, way.packs)
-
-    def _moved_at_most(
-        self, count: int, known: Judged | None, lessons: Lessons
-    ) -> tuple[Judged | None, float, Lessons]:
-        """Return the load with the fewest extra lifts of those with so few frames moved, and the bound."""
-        best: Judged | None = None
-        bounds = []
-        learnt = dict(lessons)
-        for job in self.search.jobs:
-            v, stays = self._staying(job)
-            v.model.add(total(stays.values()) >= len(stays) - count)
-            v.model.minimize(v.extra_lifts)
-            if known is not None:
-                v.model.add(v.extra_lifts <= known.worth[0])
-                hint(v, known.load.packs, known.order)
-            answer = solved(
-                job,
-                v,
-                self.search.standing[job.direction],
-                self.search.solver,
-                _WORK_PER_SECOND * self.search.limit_s,
-                lessons=lessons.get(job.direction, ()),
-            )
-            learnt[job.direction] = answer.lessons
-            bounds.append(min(answer.bound, math.inf if known is None else known.worth[0] + 1))
-            if answer.judged is not None and (best is None or answer.judged.worth < best.worth):
-                best = answer.judged
-        return best, min(bounds), learnt
-
-    def _staying(self, job: LoadJob) -> tuple[LoadVariables, dict[str, Literal]]:
-        """Return the model of a job and, for each frame, whether it stays where it was delivered."""
-        v = ruled(job)
-        stays: dict[str, Literal] = {name: v.model.new_bool_var(f"{name} stays") for name in job.names}
-        for pack in self.delivered:
-            layer = {
-                name: total(depth * v.at[name, pack.name, depth] for depth in v.layers(pack.name))
-                for name in pack.frames
-            }
-            depth_of = {name: depth for depth, each in enumerate(pack.layers) for name in each.frames}
-            for name in pack.frames:
-                v.model.add_implication(stays[name], v.inside[name, pack.name])
-            for one, other in combinations(pack.frames, 2):
-                both = [stays[one], stays[other]]
-                if depth_of[one] == depth_of[other]:
-                    v.model.add(layer[one] == layer[other]).only_enforce_if(both)
-                else:
-                    v.model.add(layer[one] < layer[other]).only_enforce_if(both)
-        return v, stays
+        proven = max(max(too_few, default=-1) + 1, at_least.get(way.lifts, 0))
+        return Change(way.lifts, moved, min(len(moved), proven), way.packs)
 
 
 def _worth_telling(changes: Sequence[Change]) -> tuple[Change, ...]:

@@ -8,12 +8,13 @@ both is often found here, in the order of one that has more.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from itertools import pairwise
+from itertools import combinations, pairwise
 
 from ortools.sat.python import cp_model
 
 from packseq.loading.assemble import Arranged, balanced
 from packseq.loading.job import LoadJob
+from packseq.loading.keeping import Guess
 from packseq.loading.sharing import Row, rows_of
 from packseq.loading.standing import Standing, landing_stop
 from packseq.plan.load import LaidLayer, LaidPack
@@ -66,20 +67,57 @@ def packed_in_order(
     return packing.read_back(answer) if answer else None
 
 
+def packed_alike(
+    job: LoadJob,
+    standing: Standing,
+    guess: Guess,
+    solver: Solver,
+    *,
+    delivered: Sequence[LaidPack],
+    work: float,
+) -> Arranged | None:
+    """Return packs as much as can be like those delivered, for a stand order; None where none are found.
+
+    A frame is not moved that stays in its pack, above, below or beside the others of that pack that are not
+    moved. What `packed_in_order` says of what is not asked holds here too.
+
+    Parameters
+    ----------
+    job, standing, solver, work
+        As for `packed_in_order`.
+    guess
+        The stand order, and that of lifting off the packs: what is lifted before a frame that is stood
+        sooner is set aside.
+    delivered
+        The packs as delivered.
+    """
+    packing = _Packing(job, standing, guess.order, guess.lifted)
+    if not packing.places_all:
+        return None
+    packing.model.maximize(total(packing.kept(delivered)))
+    packing.hint(delivered)
+    answer = solver.solve(packing.model, None, work, side_by_side=False)
+    return packing.read_back(answer) if answer else None
+
+
 class _Packing:
     """The model: ``inside[f, p]`` has frame f in the pack landed at p, ``laid[p]`` says which rows it has."""
 
-    def __init__(self, job: LoadJob, standing: Standing, order: Sequence[str]) -> None:
+    def __init__(
+        self, job: LoadJob, standing: Standing, order: Sequence[str], lifted: Sequence[str] | None = None
+    ) -> None:
         self._job = job
-        self._rank = {name: place for place, name in enumerate(order)}
-        self._order = order
+        self._stood = order
+        self._order = order if lifted is None else lifted
+        self._rank = {name: place for place, name in enumerate(self._order)}
+        self._off = _lifted_before(order, self._order)
         self.model = cp_model.CpModel()
         self.inside: dict[tuple[str, str], Literal] = {}
         self.laid: dict[str, list[tuple[Row, Literal]]] = {}
         self.used: dict[str, Literal] = {}
         walks: dict[tuple[str, str], int] = {}
         for landing in job.landings.values():
-            for name, walk_mm in _walks(job, standing, order, landing).items():
+            for name, walk_mm in _walks(job, standing, order, self._off, landing).items():
                 self.inside[name, landing.name] = self.model.new_bool_var(f"{name} in {landing.name}")
                 walks[name, landing.name] = walk_mm
         self.walked_mm: Expression = total(walk_mm * self.inside[key] for key, walk_mm in walks.items())
@@ -105,6 +143,27 @@ class _Packing:
             for row, laid in each:
                 self.model.add_hint(laid, (place, frozenset(row.frames)) in rows)
 
+    def kept(self, delivered: Sequence[LaidPack]) -> list[Literal]:
+        """Return literals of which each says that one frame more is not moved."""
+        kept: dict[str, Literal] = {}
+        for pack in delivered:
+            here = [name for name in pack.frames if (name, pack.name) in self.inside]
+            kept |= {name: self.model.new_bool_var(f"{name} kept") for name in here}
+            for name in here:
+                self.model.add_implication(kept[name], self.inside[name, pack.name])
+            depth_of = {name: depth for depth, layer in enumerate(pack.layers) for name in layer.frames}
+            for upper, lower in combinations(here, 2):
+                both = [~kept[upper], ~kept[lower]]
+                shared = [laid for row, laid in self.laid[pack.name] if {upper, lower} <= set(row.frames)]
+                if depth_of[upper] == depth_of[lower]:
+                    self.model.add_bool_or(*both, *shared)
+                elif self._rank[upper] > self._rank[lower]:
+                    self.model.add_bool_or(both)
+                else:
+                    for laid in shared:
+                        self.model.add_bool_or(*both, ~laid)
+        return list(kept.values())
+
     def read_back(self, answer: Answer) -> Arranged:
         """Return the packs of an answer, each row where its frames come in the order."""
         packs = []
@@ -114,7 +173,7 @@ class _Packing:
             if rows:
                 layers = tuple(LaidLayer(row.frames, row.side_by_side) for row in rows)
                 packs.append(balanced(LaidPack(place, layers), self._job.scenario))
-        return Arranged(tuple(packs), tuple(self._order))
+        return Arranged(tuple(packs), tuple(self._stood))
 
     def _packs_of(self, name: str) -> list[Literal]:
         return [self.inside[name, place] for place in self._job.landings if (name, place) in self.inside]
@@ -181,12 +240,13 @@ class _Packing:
         """Have a pack gone before a line is stood that it is long enough to lie on."""
         place = landing.name
         here = {name: self.inside[name, place] for name in self._order if (name, place) in self.inside}
+        stood = {name: turn for turn, name in enumerate(self._stood)}
         for line, long in standing.covered_from(landing).items():
             lies_there = self.model.new_bool_var(f"{place} on {line}")
             for name, inside in here.items():
                 if self._job.length_mm[name] >= long:
                     self.model.add_implication(inside, lies_there)
-                if self._rank[name] > self._rank[line]:
+                if self._off[name] > stood[line]:
                     self.model.add_bool_or(~inside, ~lies_there)
 
     def _keep_together_and_apart(self) -> None:
@@ -202,19 +262,36 @@ class _Packing:
                 )
 
 
-def _walks(job: LoadJob, standing: Standing, order: Sequence[str], landing: Landing) -> dict[str, int]:
+def _lifted_before(order: Sequence[str], lifted: Sequence[str]) -> dict[str, int]:
+    """Return, for each frame, the turn in the stand order just before which, or at which, it is lifted."""
+    turn = {name: place for place, name in enumerate(order)}
+    off: dict[str, int] = {}
+    soonest = len(order)
+    for name in reversed(lifted):
+        soonest = off[name] = min(soonest, turn[name])
+    return off
+
+
+def _walks(
+    job: LoadJob, standing: Standing, order: Sequence[str], off: Mapping[str, int], landing: Landing
+) -> dict[str, int]:
     """Return the frames that can be brought from a landing place at their turn, and the walk in mm.
 
-    That is the way to the pack from the line stood before, and from there to the frame's own line.
+    That is the way to the pack from the line stood before, and from there to the frame's own line. Frames
+    that are set aside before may lie anywhere: their ways are left to the check.
     """
     at = landing_stop(landing)
     walks = {}
     for place, name in enumerate(order):
         frame, before = job.scenario.frames[name], frozenset(order[:place])
-        if frame.level == landing.level:
-            carried = standing.routes.leg(at, frame_stop(frame), frame, before)
-            line = None if place == 0 else frame_stop(job.scenario.frames[order[place - 1]])
-            come = None if line is None else standing.routes.leg(line, at, None, before)
-            if carried is not None and (line is None or come is not None):
-                walks[name] = carried.mm + (0 if come is None else come.mm)
+        if frame.level != landing.level:
+            continue
+        if off[name] < place:
+            walks[name] = 0
+            continue
+        carried = standing.routes.leg(at, frame_stop(frame), frame, before)
+        line = None if place == 0 else frame_stop(job.scenario.frames[order[place - 1]])
+        come = None if line is None else standing.routes.leg(line, at, None, before)
+        if carried is not None and (line is None or come is not None):
+            walks[name] = carried.mm + (0 if come is None else come.mm)
     return walks

@@ -98,7 +98,7 @@ class LoadSearch:
         if net is not None and net.worth[0] == 0:
             return Proof(0, net)
         best = self.seeker.sought("lifts", Aim(few, leave=0.4))
-        if best is None:
+        if best is None and not soon:
             best = best_of([net, self._with_lifts("more lifts", few)])
         proof = self._proven(best)
         if not soon or proof.impossible or (proof.found is not None and proof.found.worth[0] <= proof.bound):

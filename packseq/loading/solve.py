@@ -10,6 +10,7 @@ from itertools import pairwise
 from packseq.loading.assemble import waits_in
 from packseq.loading.job import LoadJob
 from packseq.loading.judge import Judged, judge
+from packseq.loading.lessons import Lesson, without_a_way
 from packseq.loading.model import hint, read_back
 from packseq.loading.rules import RULES
 from packseq.loading.standing import Standing
@@ -20,29 +21,6 @@ from packseq.standup.variables import Literal
 _MOST_ROUNDS = 30
 _MOST_PASSED_OVER = 5
 """Answers that nothing general can be learnt from, after which a search through the model is given up."""
-
-
-@dataclass(frozen=True, slots=True)
-class Lesson:
-    """What a failed replay taught of every load of a house in one direction: one of these holds.
-
-    A pair in `before` is stood in this order; a frame of `elsewhere` lies in another pack than the one
-    named with it; a frame of `waits` is set aside, one of `not_waits` is not.
-    """
-
-    before: tuple[tuple[str, str], ...]
-    elsewhere: tuple[tuple[str, str], ...] = ()
-    waits: tuple[str, ...] = ()
-    not_waits: tuple[str, ...] = ()
-
-    def literals(self, v: LoadVariables) -> list[Literal]:
-        """Return it as literals of a model, of which one must hold."""
-        return [
-            *(v.standing.before(earlier, later) for earlier, later in self.before),
-            *(~v.inside[name, place] for name, place in self.elsewhere),
-            *(v.aside[name] for name in self.waits),
-            *(~v.aside[name] for name in self.not_waits),
-        ]
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +68,7 @@ def solved(
     dearer: Judged | None = None
     known = list(lessons)
     for lesson in known:
-        v.model.add_bool_or(lesson.literals(v))
+        v.model.add_bool_or(_literals(lesson, v))
     for _ in range(_MOST_ROUNDS):
         answer = solver.solve(v.model, work, side_by_side=True)
         if answer.ending == "infeasible":
@@ -106,7 +84,11 @@ def solved(
             return Solved(judged, bound, tuple(known), sound=not passed_over)
         if judged.kept and (dearer is None or judged.worth < dearer.worth):
             dearer = judged
-        new = [*_shut_out(judged, standing), *_covered(v.job, judged, standing)]
+        waiting = _waiting(judged)
+        new = [
+            *without_a_way(judged.order, judged.house.scenario.pack_of, waiting, standing),
+            *_covered(v.job, judged, standing),
+        ]
         known += new
         if not new and any(fault.rule == "balance" for fault in judged.faults):
             RULES["balance"](v)
@@ -115,27 +97,10 @@ def solved(
             passed_over += 1
             new = [_passed_over(v, answer, judged)]
         for lesson in new:
-            v.model.add_bool_or(lesson.literals(v))
+            v.model.add_bool_or(_literals(lesson, v))
         v.model.clear_hints()  # type: ignore[no-untyped-call]
         hint(v, judged.load.packs, judged.order)
     return Solved(dearer, bound, tuple(known), sound=not passed_over)
-
-
-def _shut_out(judged: Judged, standing: Standing) -> Iterator[Lesson]:
-    """Yield, for each frame without a way in, that one of those that shut it off stands later."""
-    scenario = judged.house.scenario
-    waits = _waiting(judged)
-    for place, name in enumerate(judged.order):
-        before, pack = judged.order[:place], scenario.pack_of[name]
-        if name in waits:
-            by = standing.shut_off_from_spots(name, before)
-            if by is not None:
-                yield Lesson(tuple((name, other) for other in sorted(by)), not_waits=(name,))
-        else:
-            by = standing.shut_off_by(name, standing.landing(pack), before)
-            if by is not None:
-                later = tuple((name, other) for other in sorted(by))
-                yield Lesson(later, elsewhere=((name, pack),), waits=(name,))
 
 
 def _covered(job: LoadJob, judged: Judged, standing: Standing) -> Iterator[Lesson]:
@@ -163,3 +128,13 @@ def _passed_over(v: LoadVariables, answer: Answer, judged: Judged) -> Lesson:
     """Return that not the same frames wait and are stood in the same order among themselves."""
     waiting = tuple(name for name in judged.order if answer.true(v.aside[name]))
     return Lesson(tuple((later, earlier) for earlier, later in pairwise(waiting)), not_waits=waiting)
+
+
+def _literals(lesson: Lesson, v: LoadVariables) -> list[Literal]:
+    """Return a lesson as literals of a model, of which one must hold."""
+    return [
+        *(v.standing.before(earlier, later) for earlier, later in lesson.before),
+        *(~v.inside[name, place] for name, place in lesson.elsewhere),
+        *(v.aside[name] for name in lesson.waits),
+        *(~v.aside[name] for name in lesson.not_waits),
+    ]

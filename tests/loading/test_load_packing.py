@@ -5,7 +5,7 @@ from __future__ import annotations
 import load_oracle as oracle
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from load_houses import SIX, demo, landing, pack, six
+from load_houses import SIX, landing, pack, six
 from test_load_oracle import LIMITS
 
 from packseq.house.model import House
@@ -117,19 +117,3 @@ def test_rows_side_by_side_by_hand() -> None:
         Row(("S2", "N2"), (3000, 1300), (3000, 1100), 90),
         Row(("S2", "N2"), (2000, 2400), (1000, 2400), 90, side_by_side=True),
     ]
-
-
-def test_the_l_shaped_house_goes_in_three_packs() -> None:
-    # By mass and layers no fewer do: 38 rows of 18 layers at most, whoever stands when.
-    search = LoadSearch(demo("l-shaped"), Solver(Clock(120.0)), 3.0)
-    best = search.fewest_lifts().found
-    assert best is not None
-    assert best.worth[:2] == (0, 4)
-    job = next(job for job in search.jobs if job.direction == best.plan.direction)
-    standing = search.standing[job.direction]
-    found = packed_in_order(job, standing, best.order, search.solver, most_packs=3, work=20.0)
-    assert found is not None
-    judged = judge(job, found, standing.routes)
-    assert judged.kept
-    assert judged.worth[:2] == (0, 3)
-    assert search.fewest == 3
