@@ -98,7 +98,7 @@ class _Kept:
             v.model.add(total(v.waits.values()) <= lifts)
             v.model.add_linear_constraint(total(v.moved.values()), least.moved, between.stop - 1)
             v.model.minimize(total(v.moved.values()))
-            answer = self._solver.solve(v.model, None, work, side_by_side=False)
+            answer = self._solver.solve(v.model, work, side_by_side=False)
             if answer.ending == "infeasible":
                 return Least(between.stop)
             least = replace(least, moved=max(least.moved, answer.bound or 0))
