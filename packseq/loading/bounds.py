@@ -1,21 +1,11 @@
-"""What no load does with less than: packs by mass and by length and layers, and walking."""
+"""What no load does with less than: packs by mass, and by length and layers."""
 
 from __future__ import annotations
 
-import math
-from collections.abc import Mapping, Sequence
-from itertools import accumulate, combinations, islice
+from collections.abc import Sequence
+from itertools import accumulate
 
-from packseq.check.rules import ORDER_RULES
-from packseq.loading.job import LoadJob, unstacked
-from packseq.loading.standing import landing_stop
-from packseq.routes.engine import Routes
-from packseq.routes.values import frame_stop
-from packseq.scenario.model import Landing
-from packseq.standup.job import Job
-
-_MOST_CHOICES = 5000
-"""Choices of landing places that are looked through; where there are more, all places count as used."""
+from packseq.loading.job import LoadJob
 
 
 def fewest_packs(job: LoadJob, level: int) -> int:
@@ -63,52 +53,3 @@ def fewest_bins(sizes: Sequence[int], room: int) -> int:
         more = small - (len(halves) * room - sum(halves))
         best = max(best, len(alone) + len(halves) + max(0, -(-more // room)))
     return best
-
-
-def least_walking(job: LoadJob, routes: Routes, packs: int, *, nothing_waits: bool) -> int:
-    """Return a length in mm that no load of so many packs has less walked than.
-
-    Each frame is carried from the best of the landing places used. Where `nothing_waits`, that is past
-    what the rules of standing alone have standing by then, and from each line but the last the team goes
-    on to the best of the places; else it may go by spots, and only the straight way past nothing counts.
-    """
-    later = Job(unstacked(job.house), job.direction, {}, {}, frozenset(ORDER_RULES)).later
-    walks = {}
-    for name in job.names:
-        surely = frozenset(other for other in job.names if nothing_waits and name in later[other])
-        walks[name] = {
-            landing.name: _walks(job, routes, name, landing, surely) for landing in job.landings.values()
-        }
-    choices = list(islice(combinations(job.landings.values(), packs), _MOST_CHOICES + 1))
-    if len(choices) > _MOST_CHOICES:
-        choices = [tuple(job.landings.values())]
-    best = min((_from(job, chosen, walks, nothing_waits=nothing_waits) for chosen in choices), default=0.0)
-    return 0 if math.isinf(best) else int(best)
-
-
-def _walks(
-    job: LoadJob, routes: Routes, name: str, landing: Landing, before: frozenset[str]
-) -> tuple[float, float]:
-    """Return the shortest walk with a frame from a place, and from its line to there; inf without one."""
-    frame = job.scenario.frames[name]
-    carried = math.inf
-    if frame.level == landing.level:
-        there = routes.leg(landing_stop(landing), frame_stop(frame), frame, before)
-        carried = math.inf if there is None else there.mm
-    back = routes.leg(frame_stop(frame), landing_stop(landing), None, before | {name})
-    return carried, math.inf if back is None else back.mm
-
-
-def _from(
-    job: LoadJob,
-    chosen: Sequence[Landing],
-    walks: Mapping[str, Mapping[str, tuple[float, float]]],
-    *,
-    nothing_waits: bool,
-) -> float:
-    carried, back = [], []
-    for name in job.names:
-        each = [walks[name][landing.name] for landing in chosen]
-        carried.append(min(walk for walk, _ in each))
-        back.append(min(walk for _, walk in each))
-    return sum(carried) + (sum(back) - max(back) if nothing_waits else 0.0)

@@ -28,7 +28,7 @@ from packseq.standup.solver import Clock, Solver
 
 _KEEPING_WORK_PER_SECOND = (0.02, 0.1)
 """Work for each bound: little at first, then more where that left it open."""
-_ALIKE_WORK_PER_SECOND = 0.03
+_ALIKE_WORK_PER_SECOND = 0.1
 _LEFT_FOR_PROOF, _LEFT_FOR_MODEL = 0.7, 0.1
 
 

@@ -10,13 +10,14 @@ from packseq.check.loading import RULES
 from packseq.errors import Conflict, LimitError, NoPlanError
 from packseq.house.model import House
 from packseq.loading.best import LIFTS, PACKS, WALKING, BestLoad, best_of_all
-from packseq.loading.bounds import fewest_packs, least_walking
+from packseq.loading.bounds import fewest_packs
 from packseq.loading.job import LoadJob
 from packseq.loading.judge import Judged, judge
 from packseq.loading.packing import packed_in_order
 from packseq.loading.prove import Proof, fewest_lifts, surely_more_packs
 from packseq.loading.seeking import Aim, Seeker, best_of
 from packseq.loading.standing import Standing
+from packseq.loading.walking import least_walking
 from packseq.plan.model import LapDirection
 from packseq.standup.solver import Solver
 
@@ -83,10 +84,11 @@ class LoadSearch:
         self.solver.tell(WALKING, best.worth[2], None)
         best = self._less_walking(best)
         lifts, packs, _ = best.worth
-        walking_bound = min(
+        least = (
             least_walking(job, self.standing[job.direction].routes, packs, nothing_waits=lifts == 0)
             for job in self.jobs
         )
+        walking_bound = min((each for each in least if each is not None), default=0)
         return best_of_all(best, (lifts_bound, packs_bound, walking_bound))
 
     def fewest_lifts(self) -> Proof:
