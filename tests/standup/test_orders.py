@@ -23,14 +23,12 @@ from packseq.standup.ways import also_shut_out, shut_outs
 quick = settings(
     max_examples=25, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow]
 )
+SCALE = Scale(8, 0)
 
 
 def patient() -> Solver:
     """Return a solver whose clock begins now."""
     return Solver(Clock(60.0))
-
-
-SCALE = Scale(8, 0)
 
 
 def searched(house: House) -> tuple[House, OrderSearch]:
