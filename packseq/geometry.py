@@ -65,6 +65,10 @@ def rectangle(centre: Point, bearing: float, length: float, width: float) -> Rin
 
 def overlap(one: Ring, other: Ring) -> bool:
     """Tell whether two grounds overlap by more than a square millimetre: sharing an edge is not enough."""
+    # Most grounds that anybody asks about are far apart.
+    for own, its in zip(zip(*one, strict=True), zip(*other, strict=True), strict=True):
+        if max(own) <= min(its) or max(its) <= min(own):
+            return False
     import shapely  # noqa: PLC0415 - slow to load, and most of what measures does without
 
     return bool(shapely.Polygon(one).intersection(shapely.Polygon(other)).area > LEAST_OVERLAP_MM2)

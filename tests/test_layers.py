@@ -130,8 +130,10 @@ def test_the_command_line_loads_nothing_heavy() -> None:
     assert heavy.isdisjoint(done.stdout.split())
 
 
-@pytest.mark.parametrize("module", ["packseq.cli.recording", "packseq.cli.standing_now"])
-def test_noting_and_looking_up_what_happened_loads_no_search(module: str) -> None:
+@pytest.mark.parametrize(
+    "module", ["packseq.cli.checking", "packseq.cli.recording", "packseq.cli.standing_now"]
+)
+def test_checking_a_job_and_noting_what_happened_loads_no_search(module: str) -> None:
     code = f"import sys, {module}; print(*sorted({{name.partition('.')[0] for name in sys.modules}}))"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert {"scipy", "ortools"}.isdisjoint(done.stdout.split())

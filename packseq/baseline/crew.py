@@ -17,8 +17,7 @@ from packseq.plan.build import Step, build_plan
 from packseq.plan.direction import directions_from
 from packseq.plan.model import Plan
 from packseq.routes.engine import Routes, build_routes
-from packseq.routes.known import KnownWays
-from packseq.routes.values import Stop, spot_stop
+from packseq.routes.values import Stop, frame_stop, spot_stop
 from packseq.scenario.model import Place, Spot
 
 
@@ -32,12 +31,11 @@ class Unplanned:
 
 @dataclass(frozen=True)
 class Scene:
-    """What the crew sees when it chooses: where it is (None at first), what lies where, and ways in."""
+    """What the crew sees when it chooses: where it is (None at first) and what lies where."""
 
     job: Job
     state: State
     team_at: Stop | None
-    ways: KnownWays
 
     def lift(self, name: str, target: Heap | None) -> Lift | None:
         """Return the lift of a frame onto its line (`target` None) or a heap; None if it stands."""
@@ -54,23 +52,23 @@ class Scene:
         state = self.state.after(lift.frame.name, lift.target)
         return replace(self, state=state, team_at=lift.drop)
 
-    def empty_mm(self, name: str) -> float:
-        """Return the walk to where a frame lies: 0 before the first lift, endless where there is no way."""
-        lift = self.lift(name, None)
-        if lift is None or self.team_at is None:
+    def away_mm(self, heap: Heap) -> float:
+        """Return the walk to a heap: 0 before the first lift, endless where there is no way."""
+        if self.team_at is None:
             return 0
-        return math.inf if lift.empty is None else lift.empty.mm
+        leg = self.job.routes.leg(self.team_at, self.job.stop(heap), None, self.state.standing)
+        return math.inf if leg is None else leg.mm
 
-    def shut_out(self) -> tuple[str, ...]:
-        """Return the frames still to be stood that have no way any more from where they lie to their line."""
-        frames, wanted = self.job.house.scenario.frames, frozenset(self.job.wanted)
-        return tuple(
-            name
-            for heap in self.state.heaps
-            for name in self.state.lying(heap)
-            if name in wanted
-            and not self.ways.is_open(self.job.stop(heap), frames[name], self.state.standing)
-        )
+    def shut_out(self) -> Iterator[str]:
+        """Yield the frames still to be stood that have no way any more from where they lie to their line."""
+        job, standing = self.job, self.state.standing
+        frames, wanted = job.house.scenario.frames, frozenset(job.wanted)
+        for heap in self.state.heaps:
+            stop = job.stop(heap)
+            for name in self.state.lying(heap):
+                frame = frames[name]
+                if name in wanted and not job.routes.is_open(stop, frame_stop(frame), frame, standing):
+                    yield name
 
 
 Choice = Callable[[Scene, Sequence[str]], Iterable[str]]
@@ -113,12 +111,11 @@ def unplanned(
     at = {name: pack.places[0] for name, pack in scenario.packs.items()} if places is None else places
     ways = routes or build_routes(scenario, [spot_stop(spot) for spot in there.values()])
     directions = directions_from(house, () if begin is None else begin.stood)
-    known = KnownWays(ways)
     plans: list[Plan] = []
     reasons: list[str] = []
     for direction in directions:
         job = Job(house, there, at, direction, ways, begin)
-        steps = _steps(Scene(job, job.beginning, None, known), choice)
+        steps = _steps(Scene(job, job.beginning, None), choice)
         if isinstance(steps, str):
             reasons.append(f"{direction}: {steps}")
         else:
@@ -140,13 +137,15 @@ def _steps(scene: Scene, choice: Choice) -> tuple[Step, ...] | str:
     lifts: list[Lift] = []
     wanted = scene.job.wanted
     while waiting := [name for name in wanted if name not in scene.state.standing]:
-        allowed = [name for name in choice(scene, waiting) if _may_be_stood(scene, name)]
+        allowed = (name for name in choice(scene, waiting) if _may_be_stood(scene, name))
         fetched = (done for name in allowed if (done := _fetched(scene, name)) is not None)
         ahead = ((done, reduce(Scene.after, done, scene)) for done in fetched)
-        found = next(((done, after) for done, after in ahead if not after.shut_out()), None)
+        found = next(((done, after) for done, after in ahead if not any(after.shut_out())), None)
         if found is None:
             stood = len(wanted) - len(waiting)
-            return f"stuck with {stood} of {len(wanted)} frames stood: {_stuck(scene, allowed)}"
+            return (
+                f"stuck with {stood} of {len(wanted)} frames stood: {_stuck(scene, choice(scene, waiting))}"
+            )
         lifts.extend(found[0])
         scene = found[1]
     return tuple(_step(lift) for lift in lifts)
@@ -184,11 +183,13 @@ def _carried_mm(lift: Lift) -> float:
     return math.inf if lift.loaded is None else lift.loaded.mm
 
 
-def _stuck(scene: Scene, allowed: Sequence[str]) -> str:
+def _stuck(scene: Scene, tried: Iterable[str]) -> str:
+    allowed = [name for name in tried if _may_be_stood(scene, name)]
     if not allowed:
         return f"no frame may be stood next ({', '.join(ORDER_RULES)})"
     fetched = (done for name in allowed if (done := _fetched(scene, name)) is not None)
-    shut = next((reduce(Scene.after, done, scene).shut_out() for done in fetched), ())
+    ahead = (reduce(Scene.after, done, scene) for done in fetched)
+    shut = next(map(tuple, map(Scene.shut_out, ahead)), ())
     if shut:
         return f"whatever is stood next shuts a frame out from its line, such as {listed(shut)} (way-in)"
     rules = sorted({rule for name in allowed for rule in _hindering(scene, name)})

@@ -30,8 +30,11 @@ def by_nearest(
 
 
 def _nearest_first(scene: Scene, waiting: Sequence[str]) -> Sequence[str]:
+    lies = scene.state.lies
+    away_mm = {heap: scene.away_mm(heap) for heap in {lies[name] for name in waiting if name in lies}}
+
     def effort(name: str) -> tuple[bool, float, int]:
         above = len(scene.state.above(name))
-        return (above > 0, scene.empty_mm(name), above)
+        return (above > 0, away_mm[lies[name]] if name in lies else 0, above)
 
     return sorted(waiting, key=effort)

@@ -12,6 +12,7 @@ from packseq.errors import Conflict, InputError, NoPlanError
 from packseq.house.model import House
 from packseq.plan.file import read_plan
 from packseq.plan.model import Plan
+from packseq.routes.engine import Routes
 
 _MOST_TOLD = 12
 """A plan for another house breaks hundreds of rules: what comes first says so."""
@@ -47,15 +48,24 @@ def read_checked_plan(folder: Path, plan_file: Path) -> Replay:
     return checked(house, plan, plan_file.name)[1]
 
 
-def checked(house: House, plan: Plan, file: str) -> tuple[House, Replay]:
+def checked(house: House, plan: Plan, file: str, routes: Routes | None = None) -> tuple[House, Replay]:
     """Return a house with the choices that a plan was made with, and the plan's replay.
+
+    Parameters
+    ----------
+    house, plan
+        What was read.
+    file
+        What the plan's file is called.
+    routes
+        The routes of the house with the plan's spots, as `replay` takes them.
 
     Raises
     ------
     NoPlanError
         When the plan fails its check, with whatever choices.
     """
-    done = replay(house, plan)
+    done = replay(house, plan, routes)
     if done.kept:
         return house, done
     for choices in every_choice():

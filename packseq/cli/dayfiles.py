@@ -35,11 +35,9 @@ def read_day(folder: Path, journal: Path, plan_file: Path | None) -> DayFiles:
         With the faults of scenario and plan; when the plan was made from other files; when the
         journal cannot be read, or is that of another house.
     """
-    house, plan = read_house(folder), None
-    if plan_file is not None:
-        house, plan = read_with_plan(folder, plan_file)
-        if plan.scenario_sha256 != house.scenario.sha256:
-            raise InputError([Fault(plan_file.name, "was made from other files than this scenario has now")])
+    house, plan = (read_house(folder), None) if plan_file is None else read_with_plan(folder, plan_file)
+    if plan is not None and plan_file is not None and plan.scenario_sha256 != house.scenario.sha256:
+        raise InputError([Fault(plan_file.name, "was made from other files than this scenario has now")])
     names = names_of(house, plan)
     read = read_journal(journal, names)
     write_aside(told_of(read, journal.name))

@@ -13,7 +13,8 @@ from packseq.cli.streams import write_aside, write_json, write_report
 from packseq.cli.writing import refuse_early
 from packseq.day.goingon import go_on
 from packseq.day.leftout import more_by_lap
-from packseq.day.site import Site, site_of
+from packseq.day.present import present_state
+from packseq.day.site import Site, routes_of, site_of
 from packseq.errors import OutputError
 from packseq.files import write_whole
 from packseq.plan.file import plan_json
@@ -88,10 +89,12 @@ def _say_done(*, as_json: bool) -> None:
 
 def _site(day: DayFiles, job: ReplanJob) -> Site:
     house, names = day.house, day.names
-    if day.plan is not None and job.plan_file is not None:
-        house, _ = checked(house, day.plan, job.plan_file.name)
-    house = job.choices.applied(house)
     if not names.spots and not any(pack.holds for pack in house.scenario.packs.values()):
         places = {name: pack.places[0] for name, pack in house.scenario.packs.items()}
         names = replace(names, spots=proposed_spots(house, places))
-    return site_of(house, names, day.plan, day.journal.lines)
+    now = present_state(house, names, day.plan, day.journal.lines)
+    routes = routes_of(now, day.plan)
+    if day.plan is not None and job.plan_file is not None:
+        house, _ = checked(house, day.plan, job.plan_file.name, routes)
+    now = replace(now, house=job.choices.applied(house))
+    return site_of(now, day.plan, day.journal.lines, routes)

@@ -9,9 +9,10 @@ from packseq.cli.dayfiles import DayFiles, read_day
 from packseq.cli.streams import write_json, write_report
 from packseq.day.leftout import more_by_lap
 from packseq.day.nextmove import next_move
+from packseq.day.present import present_state
 from packseq.day.progress import extra_lifts
 from packseq.day.replanned import Rest
-from packseq.day.rest import rest_of, routes_from
+from packseq.day.rest import rest_of
 from packseq.day.site import Site, site_of
 from packseq.day.walked import walked_so_far_mm
 from packseq.plan.model import Plan
@@ -27,14 +28,14 @@ def show_status(folder: Path, journal: Path, plan_file: Path | None, *, as_json:
         When something is wrong with scenario, plan or journal.
     """
     day = read_day(folder, journal, plan_file)
-    site = site_of(day.house, day.names, day.plan, day.journal.lines)
-    routes = routes_from(site)
-    rest = rest_of(site, routes)
+    now = present_state(day.house, day.names, day.plan, day.journal.lines)
+    site = site_of(now, day.plan, day.journal.lines)
+    rest = rest_of(site)
     shown = SiteNow(
-        site.now,
-        walked_so_far_mm(site.now, routes),
+        now,
+        walked_so_far_mm(now, site.routes),
         site.left,
-        more_by_lap(site.now, site.left),
+        more_by_lap(now, site.left),
         None if day.plan is None or rest is None else _by_plan(day.plan, day, site, rest),
     )
     if as_json:

@@ -10,10 +10,9 @@ from packseq.baseline.crew import Scene, unplanned
 from packseq.check import replay
 from packseq.day.leftout import LeftOut
 from packseq.day.replanned import Replanned
-from packseq.day.rest import rest_of, routes_from
+from packseq.day.rest import rest_of
 from packseq.day.site import Site
 from packseq.errors import Conflict, LimitError, NoPlanError
-from packseq.routes.engine import Routes
 from packseq.standup.begun import Begun
 from packseq.standup.progress import Listener
 from packseq.standup.search import plan_standup
@@ -49,22 +48,21 @@ def go_on(
     waiting = len(site.house.scenario.frames) - len(site.now.state.stood)
     if waiting == len(site.left.frames):
         raise NoPlanError(_nothing_to_stand(site.left))
-    routes = routes_from(site)
-    rest = rest_of(site, routes)
-    crews = _crews(site, routes)
+    rest = rest_of(site)
+    crews = _crews(site)
     plans = [crew.plan for crew in crews if crew.plan is not None]
     known = tuple(
         plan
         for plan in (plans if rest is None else [rest.done.plan, *plans])
-        if replay(site.house, plan, routes).kept
+        if replay(site.house, plan, site.routes).kept
     )
-    begun = Begun(site.begin, site.now.spots, routes, known)
+    begun = Begun(site.begin, site.now.spots, site.routes, known)
     try:
         plan = plan_standup(site.house, limit_s=limit_s, seed=seed, listener=listener, stop=stop, begun=begun)
     except LimitError as error:
         reasons = dict.fromkeys(crew.reason for crew in crews if crew.reason is not None)
         raise LimitError("no plan was found from here", *reasons) from error
-    return Replanned(site.now, site.left, replay(site.house, plan, routes), rest)
+    return Replanned(site.now, site.left, replay(site.house, plan, site.routes), rest)
 
 
 def _nothing_to_stand(left: LeftOut) -> Iterator[Conflict]:
@@ -77,21 +75,21 @@ def _nothing_to_stand(left: LeftOut) -> Iterator[Conflict]:
         told.add(conflict.rules)
 
 
-def _crews(site: Site, routes: Routes) -> list[Unplanned]:
+def _crews(site: Site) -> list[Unplanned]:
     """Return what crews come to that look no further than the next frame: with the old order, and without."""
     now = site.now
     crews = []
     if site.old is not None:
         order = [move.frame for move in site.old.moves if move.do == "stand"]
-        crews.append(_put_right(site, order, routes))
+        crews.append(_put_right(site, order))
     crews.extend(
-        crew(site.house, spots=now.spots, places=now.places, routes=routes, begin=site.begin)
+        crew(site.house, spots=now.spots, places=now.places, routes=site.routes, begin=site.begin)
         for crew in (by_nearest, by_frame_list)
     )
     return crews
 
 
-def _put_right(site: Site, order: Sequence[str], routes: Routes) -> Unplanned:
+def _put_right(site: Site, order: Sequence[str]) -> Unplanned:
     """Return what comes of keeping to an order of stands wherever that can be done, unpacking as needed."""
     rank = {name: place for place, name in enumerate(order)}
 
@@ -100,5 +98,5 @@ def _put_right(site: Site, order: Sequence[str], routes: Routes) -> Unplanned:
 
     now = site.now
     return unplanned(
-        site.house, as_ordered, spots=now.spots, places=now.places, routes=routes, begin=site.begin
+        site.house, as_ordered, spots=now.spots, places=now.places, routes=site.routes, begin=site.begin
     )

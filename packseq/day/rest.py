@@ -5,22 +5,11 @@ from __future__ import annotations
 from packseq.check import replay
 from packseq.day.replanned import Rest
 from packseq.day.site import Site
-from packseq.day.walked import stops_so_far
-from packseq.plan.begin import as_begun
 from packseq.plan.build import Step, build_plan
 from packseq.plan.model import Move
-from packseq.routes.engine import Routes, build_routes
-from packseq.routes.values import spot_stop
 
 
-def routes_from(site: Site) -> Routes:
-    """Return the routes of the house with packs and spots as they lie now, and of every lift so far."""
-    begun = as_begun(site.house, site.begin)
-    spots = (spot_stop(spot) for spot in site.now.spots.values())
-    return build_routes(begun.scenario, (*spots, *stops_so_far(site.now)))
-
-
-def rest_of(site: Site, routes: Routes) -> Rest | None:
+def rest_of(site: Site) -> Rest | None:
     """Return what is left of the old plan as a plan from here, with everything that is wrong with it.
 
     Left away are the moves that are done, those of frames that stand or are not there, stands of
@@ -43,11 +32,11 @@ def rest_of(site: Site, routes: Routes) -> Rest | None:
         steps,
         spots=site.now.spots,
         places=site.now.places,
-        routes=routes,
+        routes=site.routes,
         begin=site.begin,
         direction=site.left.direction,
     )
-    return Rest(site.followed, replay(site.house, plan, routes))
+    return Rest(site.followed, replay(site.house, plan, site.routes))
 
 
 def _still_to_do(site: Site, move: Move) -> bool:

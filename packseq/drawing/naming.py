@@ -73,7 +73,8 @@ def reference_label(mark: Reference) -> Iterator[Label]:
     yield Label(
         tuple(
             Choice(lines, beside(at, mark.outward, size, gap)) for gap, at in product((1.0, 5.0, 9.0), starts)
-        )
+        ),
+        (("class", "label reference"),),
     )
 
 

@@ -63,7 +63,7 @@ def packed_in_order(
     if known:
         packing.model.minimize(packing.walked_mm)
         packing.hint(known)
-    answer = solver.solve(packing.model, None, work, side_by_side=bool(known))
+    answer = solver.solve(packing.model, work, side_by_side=bool(known))
     return packing.read_back(answer) if answer else None
 
 

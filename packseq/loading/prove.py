@@ -93,7 +93,7 @@ def surely_more_packs(jobs: Sequence[LoadJob], lifts: int, packs: int, solver: S
             v = ruled(job, leave_out=leave_out)
             limit_packs(v, packs)
             v.model.add(v.extra_lifts <= lifts)
-            answer = solver.solve(v.model, None, work / 2, side_by_side=True)
+            answer = solver.solve(v.model, work / 2, side_by_side=True)
             if answer.ending == "infeasible":
                 break
         else:

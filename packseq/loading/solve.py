@@ -70,7 +70,7 @@ def solved(
     for lesson in known:
         v.model.add_bool_or(_literals(lesson, v))
     for _ in range(_MOST_ROUNDS):
-        answer = solver.solve(v.model, None, work, side_by_side=True)
+        answer = solver.solve(v.model, work, side_by_side=True)
         if answer.ending == "infeasible":
             sound = not passed_over
             return Solved(dearer, math.inf if sound else bound, tuple(known), sound=sound)

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from packseq.drawing.stacks import lying_layers, pack_from_side
 from packseq.house.model import House
-from packseq.page.markup import tag, text
+from packseq.page.markup import figure, tag, text
 from packseq.page.ticktable import tick_table
 from packseq.report.schedule import Schedule, Stay
 from packseq.report.unpacking import layers_at_first, unpacking_rows
@@ -65,7 +65,7 @@ def _picture(house: House, pack: Pack, layers: Sequence[tuple[int, tuple[str, ..
     left = replace(pack, layers=tuple(frames for _, frames in layers))
     title = f"Pack {pack.name} from the side"
     lying, numbers = lying_layers(house.scenario, left), [number for number, _ in layers]
-    return tag("figure", pack_from_side(title, lying, numbers=numbers).svg())
+    return figure(pack_from_side(title, lying, numbers=numbers))
 
 
 def _spot_cards(house: House, schedule: Schedule) -> Iterator[str]:

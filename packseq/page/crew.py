@@ -8,7 +8,7 @@ from packseq.page.cards import spot_cards, unpacking_cards
 from packseq.page.day import day_at_a_glance
 from packseq.page.journal import journal_view
 from packseq.page.live import data_element, live_drawing, page_data
-from packseq.page.markup import document, tag, text
+from packseq.page.markup import document, figure, tag, text
 from packseq.page.order import stand_order
 from packseq.page.steps import step_cards
 from packseq.page.tags import frame_tags
@@ -110,7 +110,7 @@ def _steps(done: Replay, schedule: Schedule) -> str:
 
 
 def _floor_plan(done: Replay, level: int) -> str:
-    return tag("figure", plan_drawing(done.job.house, level, done.plan).svg(), class_="whole")
+    return figure(plan_drawing(done.job.house, level, done.plan), "whole")
 
 
 def _bar() -> str:

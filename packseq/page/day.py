@@ -17,7 +17,6 @@ from packseq.sheet import Column, Table
 _HEAVY = (
     Column("step", number=True),
     Column("frame"),
-    Column("people", number=True),
     Column("kg", number=True),
     Column("what"),
 )
@@ -74,4 +73,4 @@ def _heavy_rows(done: Replay, people: int) -> Iterator[tuple[str, ...]]:
             what = (
                 f"set aside on {put_on(move)}" if move.to else f"no. {move.stand}, {wall(house, move.frame)}"
             )
-            yield str(move.n), move.frame, str(move.people), f"{about}{frame.mass_kg:.0f}", what
+            yield str(move.n), move.frame, f"{about}{frame.mass_kg:.0f}", what

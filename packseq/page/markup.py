@@ -7,6 +7,7 @@ import hashlib
 from collections.abc import Iterable
 from importlib.resources import files
 
+from packseq.drawing.canvas import Drawing
 from packseq.drawing.svg import escaped
 
 _VOID = frozenset({"input", "br", "hr", "meta"})
@@ -33,6 +34,12 @@ def tag(name: str, *content: str, **attributes: str | bool) -> str:
 def text(name: str, said: str, **attributes: str | bool) -> str:
     """Return one element that holds text, escaped."""
     return tag(name, escaped(said), **attributes)
+
+
+def figure(drawing: Drawing, class_: str = "") -> str:
+    """Return a drawing at its own size; where the screen is narrower it is moved sideways."""
+    drawn = f"drawn {class_}".strip()
+    return tag("figure", drawing.svg(), class_=drawn, tabindex="0", role="group", aria_label=drawing.title)
 
 
 def listed(name: str, items: Iterable[str], **attributes: str | bool) -> str:

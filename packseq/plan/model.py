@@ -84,6 +84,7 @@ class PlannedSpot(Record):
             holds=spot.holds,
             level=spot.level,
             against=spot.against,
+            why=spot.why,
         )
 
     def spot(self) -> Spot:
@@ -97,6 +98,7 @@ class PlannedSpot(Record):
             kind=self.kind,
             holds=self.holds,
             against=self.against,
+            why=self.why,
         )
 
 

@@ -5,18 +5,17 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from packseq.geometry import Point, leg_mm, whole_mm
 from packseq.routes.ground import Blocker, blockers, outlines
+from packseq.routes.known import KnownWays
 from packseq.routes.passing import Passing, passing
 from packseq.routes.sightlines import draw_sightlines
-from packseq.routes.values import Leg, Stop, Way, scenario_stops
+from packseq.routes.values import Leg, Load, Stop, Way, load_of, scenario_stops
 from packseq.routes.walks import Walk, Walks
 from packseq.routes.written import crosses
 from packseq.scenario.model import Frame, Scenario
-
-_Load = tuple[float, float] | None
-"""What matters of a carried frame, its height and thickness in mm; None: empty-handed."""
 
 
 @dataclass(frozen=True)
@@ -29,7 +28,7 @@ class LevelRoutes:
     walks: Walks
     stops: Mapping[Stop, int]
     frames: frozenset[str]
-    through: Mapping[_Load, Passing]
+    through: Mapping[Load, Passing]
     blocking: Mapping[Passing, Sequence[Blocker]]
 
 
@@ -42,6 +41,8 @@ class Routes:
 
     def __init__(self, levels: Mapping[int, LevelRoutes]) -> None:
         self._levels = levels
+        self._legs = lru_cache(maxsize=4096)(self._leg)
+        self._known = KnownWays(self._way)
 
     @property
     def stops(self) -> tuple[Stop, ...]:
@@ -58,37 +59,24 @@ class Routes:
         KeyError
             For a stop that the routes were not built for.
         """
-        if start.level != end.level:
-            return Leg(leg_mm(start.point, end.point), (start.point, end.point))
-        walk = self._walk(start, end, carried, standing)
-        if walk is None:
-            return None
-        bends = self._levels[start.level].walks.points(walk)
-        points = [start.point]
-        points.extend(point for point in (*bends, end.point) if point != points[-1])
-        return Leg(whole_mm(walk.length_mm), tuple(points))
+        return self._legs(start, end, load_of(carried), standing)
 
     def way(self, start: Stop, end: Stop, carried: Frame | None, standing: frozenset[str]) -> Way | None:
         """Return the leg's length, and what must not come to stand for it to stay the shortest.
 
         None where there is no way in.
         """
-        if start.level != end.level:
-            return Way(leg_mm(start.point, end.point), ())
-        walk = self._walk(start, end, carried, standing)
-        if walk is None:
-            return None
-        level = self._levels[start.level]
-        across = level.walks.across(
-            level.stops[start], level.stops[end], walk, level.through[_load(carried)], level.frames
-        )
-        return Way(whole_mm(walk.length_mm), tuple(frozenset(frames) for frames in across))
+        return self._way(start, end, load_of(carried), standing)
+
+    def is_open(self, start: Stop, end: Stop, carried: Frame | None, standing: frozenset[str]) -> bool:
+        """Tell whether there is a leg at this moment; quick where much the same was asked before."""
+        return self._known.is_open(start, end, load_of(carried), standing)
 
     def legs_from(self, start: Stop, carried: Frame | None, standing: frozenset[str]) -> dict[Stop, int]:
         """Return the length in whole mm of the leg to every stop of the level that can be reached."""
         level = self._levels[start.level]
         lengths = level.walks.lengths_from(
-            level.stops[start], level.through[_load(carried)], standing & level.frames
+            level.stops[start], level.through[load_of(carried)], standing & level.frames
         )
         return {
             stop: whole_mm(length)
@@ -114,7 +102,7 @@ class Routes:
         ends = [start, *[None] * (len(points) - 2), end]
         return not any(
             crosses(blocker, points, ends)
-            for blocker in level.blocking[level.through[_load(carried)]]
+            for blocker in level.blocking[level.through[load_of(carried)]]
             if standing.issuperset(blocker.frames)
         )
 
@@ -146,10 +134,33 @@ class Routes:
         """
         return self._least(start, end, carried, standing, at_least_mm)
 
-    def _walk(self, start: Stop, end: Stop, carried: Frame | None, standing: frozenset[str]) -> Walk | None:
+    def _leg(self, start: Stop, end: Stop, load: Load, standing: frozenset[str]) -> Leg | None:
+        if start.level != end.level:
+            return Leg(leg_mm(start.point, end.point), (start.point, end.point))
+        walk = self._walk(start, end, load, standing)
+        if walk is None:
+            return None
+        bends = self._levels[start.level].walks.points(walk)
+        points = [start.point]
+        points.extend(point for point in (*bends, end.point) if point != points[-1])
+        return Leg(whole_mm(walk.length_mm), tuple(points))
+
+    def _way(self, start: Stop, end: Stop, load: Load, standing: frozenset[str]) -> Way | None:
+        if start.level != end.level:
+            return Way(leg_mm(start.point, end.point), ())
+        walk = self._walk(start, end, load, standing)
+        if walk is None:
+            return None
+        level = self._levels[start.level]
+        across = level.walks.across(
+            level.stops[start], level.stops[end], walk, level.through[load], level.frames
+        )
+        return Way(whole_mm(walk.length_mm), tuple(frozenset(frames) for frames in across))
+
+    def _walk(self, start: Stop, end: Stop, load: Load, standing: frozenset[str]) -> Walk | None:
         level = self._levels[start.level]
         return level.walks.walk(
-            level.stops[start], level.stops[end], level.through[_load(carried)], standing & level.frames
+            level.stops[start], level.stops[end], level.through[load], standing & level.frames
         )
 
     def _least(
@@ -163,7 +174,7 @@ class Routes:
             return frozenset()
         level = self._levels[start.level]
         way = (level.stops[start], level.stops[end])
-        through = level.through[_load(carried)]
+        through = level.through[load_of(carried)]
 
         def too_short(frames: frozenset[str]) -> Walk | None:
             walk = level.walks.walk(*way, through, frames)
@@ -197,9 +208,9 @@ def build_routes(scenario: Scenario, extra: Iterable[Stop] = ()) -> Routes:
 def _build_level(scenario: Scenario, level: int, all_stops: Iterable[Stop]) -> LevelRoutes:
     frames = {name: frame for name, frame in scenario.frames.items() if frame.level == level}
     stops = [stop for stop in all_stops if stop.level == level]
+    carried = {load_of(frame): frame for frame in (None, *frames.values())}
     through = {
-        _load(carried): passing(frames.values(), carried, scenario.clearance_mm)
-        for carried in (None, *frames.values())
+        load: passing(frames.values(), frame, scenario.clearance_mm) for load, frame in carried.items()
     }
     ways = tuple(dict.fromkeys(through.values()))
     blocking = {way: blockers(frames, scenario.no_go, way) for way in ways}
@@ -211,7 +222,3 @@ def _build_level(scenario: Scenario, level: int, all_stops: Iterable[Stop]) -> L
         through=through,
         blocking=blocking,
     )
-
-
-def _load(carried: Frame | None) -> _Load:
-    return None if carried is None else (carried.height_mm, carried.thickness_mm)

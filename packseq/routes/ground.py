@@ -17,6 +17,7 @@ from shapely import LineString, Point, Polygon
 from shapely.geometry.polygon import orient
 
 from packseq.geometry import Ring
+from packseq.routes.crossing import Flags
 from packseq.routes.passing import Passing, solid_parts
 from packseq.routes.values import Stop
 from packseq.scenario.model import Frame
@@ -49,17 +50,22 @@ class Blocker:
     is_gap: bool = False
     leaving: str | None = None
 
-    def bars(self, stop: Stop) -> bool:
-        """Tell whether lines from and to a stop take notice of this piece.
+    def bars(self, ends: Sequence[Stop | None]) -> Flags:
+        """Tell at which ends lines take notice of this piece: stops, and None where a route bends.
 
         The team leaves the middle of a frame on either side of it, past the frame itself and past a
         closed gap that the frame fills, but not past the pieces that are there for it alone.
         """
         if self.leaving is not None:
-            return stop.frame == self.leaving
-        if stop.frame is None:
-            return True
-        return stop.frame not in self.frames and not (self.is_gap and self.shape.covers(Point(stop.point)))
+            return np.array([end is not None and end.frame == self.leaving for end in ends], dtype=np.bool_)
+        lines = {place: end for place, end in enumerate(ends) if end is not None and end.frame is not None}
+        passed = np.array([end.frame in self.frames for end in lines.values()], dtype=np.bool_)
+        if self.is_gap:
+            middles = np.array([end.point for end in lines.values()]).reshape(-1, 2)
+            passed |= shapely.intersects_xy(self.shape, middles)
+        barred = np.ones(len(ends), dtype=np.bool_)
+        barred[list(lines)] = ~passed
+        return barred
 
 
 @dataclass(frozen=True)
@@ -73,6 +79,9 @@ class _Side:
     @property
     def names(self) -> tuple[str, ...]:
         return () if self.frame is None else (self.frame.name,)
+
+    def is_part_with(self, other: _Side) -> bool:
+        return self.frame is other.frame and self.area == other.area
 
 
 def blockers(frames: Mapping[str, Frame], no_go: Sequence[Ring], through: Passing) -> tuple[Blocker, ...]:
@@ -104,24 +113,27 @@ def _closed_gaps(sides: Sequence[_Side]) -> list[Blocker]:
     """Close the gap between every two sides that come nearer than `GAP_MM`, touching ones included."""
     shapes = np.array([side.shape for side in sides], dtype=object)
     found = shapely.STRtree(shapes).query(shapes, predicate="dwithin", distance=GAP_MM - _ROUNDING_MM)
+    pairs = sorted(
+        (int(first), int(second))
+        for first, second in found.T
+        # What lies between two parts of one frame or area is as drawn.
+        if first < second and not sides[first].is_part_with(sides[second])
+    )
+    one, other = np.array(pairs, dtype=np.int64).reshape(-1, 2).T
+    reach = shapely.buffer(shapes, GAP_MM + GRIP_MM, quad_segs=8)
+    near = shapely.union(
+        shapely.intersection(shapes[one], reach[other]), shapely.intersection(shapes[other], reach[one])
+    )
     gaps: list[Blocker] = []
-    for first, second in sorted((int(a), int(b)) for a, b in found.T if a < b):
-        one, other = sides[first], sides[second]
-        if one.frame is other.frame and one.area == other.area:
-            continue  # two parts of one frame or area: what lies between them is as drawn
-        closed = shapely.convex_hull(shapely.union(_near(one, other), _near(other, one)))
-        names = tuple(sorted({*one.names, *other.names}))
+    for pair, closed in zip(pairs, shapely.convex_hull(near), strict=True):
+        both = [sides[place] for place in pair]
+        names = tuple(sorted({name for side in both for name in side.names}))
         gaps.extend(Blocker(names, part, is_gap=True) for part in _shrunk(closed))
-        for own, neighbour in ((one, other), (other, one)):
+        for own, neighbour in (both, both[::-1]):
             if own.frame is not None:
                 half = _half_beside(own.frame, neighbour.shape, closed)
                 gaps.extend(Blocker(names, part, leaving=own.frame.name) for part in _shrunk(half))
     return gaps
-
-
-def _near(side: _Side, other: _Side) -> shapely.Geometry:
-    """Return the part of a side near enough to the other to close the gap between them."""
-    return shapely.intersection(side.shape, shapely.buffer(other.shape, GAP_MM + GRIP_MM, quad_segs=8))
 
 
 def _half_beside(frame: Frame, neighbour: Polygon, closed: shapely.Geometry) -> shapely.Geometry:
@@ -134,10 +146,8 @@ def _half_beside(frame: Frame, neighbour: Polygon, closed: shapely.Geometry) -> 
     """
     line = LineString([frame.start, frame.end])
     reach_mm = frame.thickness_mm / 2 + GAP_MM
-    left, right = (
-        shapely.buffer(line, reach, cap_style="flat", single_sided=True) for reach in (reach_mm, -reach_mm)
-    )
-    meets = [half for half in (left, right) if shapely.intersection(half, neighbour).area > _ROUNDING_MM]
+    halves = shapely.buffer(line, [reach_mm, -reach_mm], cap_style="flat", single_sided=True)
+    meets = halves[shapely.area(shapely.intersection(halves, neighbour)) > _ROUNDING_MM]
     if len(meets) != 1:
         return Polygon()
     half = shapely.intersection(meets[0], closed)

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from packseq.geometry import Ring
 from packseq.routes.corners import corner_pairs
-from packseq.routes.crossing import Floats, Whole, lines_crossing
+from packseq.routes.crossing import Flags, Floats, Whole, lines_crossing
 from packseq.routes.ground import Blocker
 from packseq.routes.passing import Passing
 from packseq.routes.values import Stop
@@ -103,12 +103,10 @@ def draw_sightlines(
         for blocker in all_of:
             users.setdefault(blocker, []).append(through)
     for blocker, throughs in users.items():
-        tested = _tested(blocker, stops, corner_count, starts, ends)
-        hit = np.zeros(len(starts), dtype=np.uint8)
-        hit[tested] = lines_crossing(blocker.shape, points, starts[tested], ends[tested])
+        hit = _in_the_way(blocker, blocker.bars(stops), points, starts, ends)
         byte, bit = bit_of[blocker.frames]
         for through in throughs:
-            bits[through][byte] |= hit << (7 - bit)  # as np.packbits lays them
+            bits[through][byte, hit] |= 1 << (7 - bit)  # as np.packbits lays them
 
     crossed = {
         through: Crossed(
@@ -131,14 +129,20 @@ def draw_sightlines(
     )
 
 
-def _tested(blocker: Blocker, stops: Sequence[Stop], corner_count: int, starts: Whole, ends: Whole) -> Whole:
-    """Return the positions of the lines that a blocker can stand in the way of.
+def _in_the_way(blocker: Blocker, barred: Flags, points: Floats, starts: Whole, ends: Whole) -> Whole:
+    """Return the positions of the lines that a blocker stands in the way of; `barred` tells of each stop.
 
     A line from or to the middle of a frame takes no notice of that frame, nor of a closed gap that
     the frame itself fills, but of the pieces that are there for a team leaving it. Staying put
     crosses nothing.
     """
-    corners_heed = blocker.leaving is None
-    heeds = np.array([*[corners_heed] * corner_count, *(blocker.bars(stop) for stop in stops)])
-    both = heeds[starts] & heeds[ends] if corners_heed else heeds[starts] | heeds[ends]
-    return np.flatnonzero(both & (starts != ends))
+    corner_count = len(points) - len(barred)
+    heeds = np.concatenate((np.full(corner_count, blocker.leaving is None), barred))
+    if blocker.leaving is not None:
+        own = np.flatnonzero(heeds.take(starts) | heeds.take(ends))
+        hit = own[lines_crossing(blocker.shape, points, starts[own], ends[own])]
+    else:
+        hit = lines_crossing(blocker.shape, points, starts, ends)
+        hit = hit[heeds[starts[hit]] & heeds[ends[hit]]]
+    walked: Whole = hit[starts[hit] != ends[hit]]
+    return walked

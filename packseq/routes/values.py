@@ -8,6 +8,9 @@ from dataclasses import dataclass
 from packseq.geometry import Point, whole_mm
 from packseq.scenario.model import Frame, Pack, Place, Scenario, Spot
 
+Load = tuple[float, float] | None
+"""What matters of a carried frame, its height and thickness in mm; None: empty-handed."""
+
 
 @dataclass(frozen=True, slots=True)
 class Stop:
@@ -44,6 +47,11 @@ class Way:
 def whole_points(points: Iterable[Point]) -> tuple[tuple[int, int], ...]:
     """Return the points of a route in whole mm, as a plan file has them."""
     return tuple((whole_mm(x), whole_mm(y)) for x, y in points)
+
+
+def load_of(carried: Frame | None) -> Load:
+    """Return what matters of a frame in the team's hands, None for an empty-handed walk."""
+    return None if carried is None else (carried.height_mm, carried.thickness_mm)
 
 
 def frame_stop(frame: Frame) -> Stop:

@@ -10,6 +10,7 @@ import numpy as np
 
 from packseq.geometry import Point
 from packseq.routes.crossing import Flags, Floats, Whole
+from packseq.routes.opened import Opened
 from packseq.routes.passing import Passing
 from packseq.routes.sightlines import Bits, Sightlines, pack_standing
 
@@ -56,12 +57,16 @@ class Walks:
         rows = np.concatenate((lines.first, lines.second))
         columns = np.concatenate((lines.second, lines.first))
         order = np.lexsort((columns, rows))
-        self._rows, self._columns = rows[order], columns[order]
+        self._columns = columns[order]
+        self._row_starts = rows[order].searchsorted(np.arange(count + 1))
         self._line = np.tile(np.arange(len(lines.first)), 2)[order]
         self._directed_mm = lines.corner_mm[self._line]
         self._line_code = lines.first * count + lines.second
+        self._opened = {
+            through: Opened(crossed.between_corners) for through, crossed in lines.crossed.items()
+        }
         self._active = lru_cache(maxsize=1024)(partial(pack_standing, lines.keys))
-        self._net = lru_cache(maxsize=256)(self._open_net)
+        self._net = lru_cache(maxsize=32)(self._open_net)
         self._field = lru_cache(maxsize=4096)(self._walk_out)
 
     def walk(self, start: int, end: int, through: Passing, standing: frozenset[str]) -> Walk | None:
@@ -116,11 +121,10 @@ class Walks:
         return [lines.keys[bit] for bit in np.flatnonzero(np.unpackbits(across))]
 
     def _open_net(self, through: Passing, standing: frozenset[str]) -> _Net:
-        active = self._active(standing)
-        usable = _open(self._lines.crossed[through].between_corners, active)[self._line]
-        per_row = np.bincount(self._rows[usable], minlength=len(self._lines.corners))
+        lines = self._opened[through].lines(self._active(standing))
+        places = np.flatnonzero(lines.take(self._line))
         return _Net(
-            self._directed_mm[usable], self._columns[usable], np.concatenate(([0], np.cumsum(per_row)))
+            self._directed_mm.take(places), self._columns.take(places), places.searchsorted(self._row_starts)
         )
 
     def _walk_out(self, start: int, through: Passing, standing: frozenset[str]) -> _Field:

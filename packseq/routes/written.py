@@ -30,13 +30,8 @@ def crosses(blocker: Blocker, points: Sequence[Point], ends: Sequence[Stop | Non
     inner = shapely.buffer(blocker.shape, -ALLOWED_MM, join_style="mitre")
     if inner.is_empty:
         return False
+    heeds = all if blocker.leaving is None else any
     return any(
-        _tested(blocker, one, other) and shapely.LineString([start, end]).intersects(inner)
-        for (start, one), (end, other) in pairwise(zip(points, ends, strict=True))
+        heeds(barred) and shapely.LineString(line).intersects(inner)
+        for line, barred in zip(pairwise(points), pairwise(blocker.bars(ends)), strict=True)
     )
-
-
-def _tested(blocker: Blocker, one: Stop | None, other: Stop | None) -> bool:
-    """Tell whether a line between two points takes notice of a piece, as the sightlines do."""
-    barred = [blocker.leaving is None if stop is None else blocker.bars(stop) for stop in (one, other)]
-    return all(barred) if blocker.leaving is None else any(barred)

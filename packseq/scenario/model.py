@@ -130,6 +130,8 @@ class Spot:
 
     `size_mm` is (length, width). A pile is last on, first off; from a lean any frame can be taken.
     `against` names the standing frames that a lean rests on: nothing leans there before they stand.
+    `why` tells of a spot that a plan proposed why it is there; None where that was not asked yet, and of
+    the scenario's own.
     """
 
     name: str
@@ -140,6 +142,7 @@ class Spot:
     kind: SpotKind
     holds: int
     against: tuple[str, ...] = ()
+    why: str | None = None
 
     @cached_property
     def footprint(self) -> Ring:

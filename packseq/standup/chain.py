@@ -191,16 +191,19 @@ class Chain:
         return spot_stop(job.spots[source.name])
 
     def _mm(self, start: Stop, end: Stop, carried: str | None) -> int:
-        """Return the leg by the route that what surely stands by then leaves: no plan has a shorter one."""
-        job = self.v.job
-        frame = None if carried is None else job.scenario.frames[carried]
-        surely: frozenset[str] = frozenset()
-        if end.frame is not None:
-            surely = job.earlier[end.frame]
-        elif start.frame is not None:
-            surely = job.earlier[start.frame] | {start.frame}
-        leg = self.legs.leg(start, end, frame, surely)
-        return 0 if leg is None else leg.mm
+        return least_leg_mm(self.v.job, self.legs, start, end, carried)
+
+
+def least_leg_mm(job: Job, routes: Routes, start: Stop, end: Stop, carried: str | None) -> int:
+    """Return the leg by the route that what surely stands by then leaves: no plan has a shorter one."""
+    frame = None if carried is None else job.scenario.frames[carried]
+    surely: frozenset[str] = frozenset()
+    if end.frame is not None:
+        surely = job.earlier[end.frame]
+    elif start.frame is not None:
+        surely = job.earlier[start.frame] | {start.frame}
+    leg = routes.leg(start, end, frame, surely)
+    return 0 if leg is None else leg.mm
 
 
 def sure_moves(job: Job, nodes: list[Node]) -> nx.DiGraph[Node]:

@@ -98,7 +98,7 @@ def _without_plan(job: Job, legs: LegTable, solver: Solver) -> Job | None:
 
 def _infeasible(job: Job, solver: Solver) -> bool:
     v = ruled(job, timed=True)
-    return solver.solve(v.model, None, _WORK, side_by_side=False).ending == "infeasible"
+    return solver.solve(v.model, _WORK, side_by_side=False).ending == "infeasible"
 
 
 def _needed(job: Job, solver: Solver) -> Iterator[ShutOut]:

@@ -70,13 +70,14 @@ class PlanWriter:
         )
 
     def _reasoned(self, plan: Plan, job: Job) -> Plan:
-        """Return a plan that says of each spot it proposes why it is there."""
+        """Return a plan that says of each spot it proposes why it is there, in its old words if any."""
         if self.house.scenario.spots:
             return plan
         spots = []
         for spot in plan.spots:
-            waits = [move.frame for move in plan.moves if move.to is not None and move.to.spot == spot.name]
-            why = why_there(self.house, job.places, job.spots[spot.name], waits)
+            waits = [] if self.begin is None else [*self.begin.spots.get(spot.name, ())]
+            waits += [move.frame for move in plan.moves if move.to is not None and move.to.spot == spot.name]
+            why = spot.why or why_there(self.house, job.places, job.spots[spot.name], waits)
             spots.append(spot.model_copy(update={"why": why}))
         return plan.model_copy(update={"spots": tuple(spots)})
 

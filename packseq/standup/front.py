@@ -2,105 +2,214 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Sequence
 
 from packseq.standup.bounds import model_is_whole
+from packseq.standup.found import Found
 from packseq.standup.job import Job
-from packseq.standup.lifts import fewest_lifts
+from packseq.standup.lifts import STAGE, Order, OrderSearch
 from packseq.standup.solver import Solver
-from packseq.standup.states.best import Prospect, open_prospect
+from packseq.standup.states.best import CUT_WIDTH, Prospect, open_cut, open_prospect
 from packseq.standup.states.guide import guide_of
 from packseq.standup.states.legtable import LegTable
 from packseq.standup.states.moves import FAR, Scale
 from packseq.standup.states.yard import Yard
+from packseq.standup.survey import survey
+from packseq.standup.waiting import narrowed
 
 _FINDING_ROUNDS = 4
+# States of each layer that are kept in looking for a plan close to an order.
+_CLOSE = 10
+# Deterministic work on the order of standing, in the solver's units: for each second of the limit, for each
+# job at least, and before the states are looked through narrowly for a first order.
+_WORK_PER_SECOND = 0.2
+_LEAST_WORK = 2.0
+_FIRST_WORK = 1.0
 
 
 class Front:
     """A job being searched for plans with fewest extra lifts.
 
+    Parameters
+    ----------
+    job, legs, solver, scale
+        The job, how the team walks, and what solves.
+    most_work, first_work
+        Deterministic work that may go into the order of standing, in the solver's units: in all, and before
+        the states are looked through narrowly for a first order.
+
     Attributes
     ----------
-    job
-        The job; it learns what shuts frames out.
-    bound
-        No plan has fewer extra lifts, not even one that sets a frame aside more than once.
     lifts
         How many extra lifts the plans being searched have.
-    prospect
-        The search over plans with so many, None before and when there is none.
-    possible
-        False once it is proven that no plan keeps the rules of order.
+    found
+        A plan with so many, None before and when there is none.
     """
 
-    def __init__(self, job: Job, legs: LegTable, solver: Solver, scale: Scale) -> None:
-        self.job = job
-        self.bound = self.lifts = len(job.surely_waiting)
-        self.prospect: Prospect | None = None
-        self.possible = True
+    def __init__(
+        self,
+        job: Job,
+        legs: LegTable,
+        solver: Solver,
+        scale: Scale,
+        *,
+        most_work: float,
+        first_work: float = _FIRST_WORK,
+    ) -> None:
+        self.lifts = len(job.surely_waiting)
+        self.found: Found | None = None
         self._legs, self._solver, self._scale = legs, solver, scale
+        self._most_work, self._first_work = most_work, first_work
+        self._orders = OrderSearch(Yard(job, legs), solver, self.lifts)
         self._waiting: int | None = None
-        self._least = self.lifts
+        self._bound: int | None = None
+        self._surveyed = self._given_up = False
+        self._tried: Order | None = None
+        self._prospect: Prospect | None = None
+
+    @property
+    def job(self) -> Job:
+        """The job; it learns what shuts frames out."""
+        return self._orders.job
+
+    @property
+    def possible(self) -> bool:
+        """False once it is proven that no plan keeps the rules of order."""
+        return self._orders.possible or self._waiting is not None
+
+    @property
+    def bound(self) -> int:
+        """No plan has fewer extra lifts, not even one that sets a frame aside more than once."""
+        return self._orders.bound if self._bound is None else self._bound
 
     @property
     def once(self) -> bool:
         """Tell that no plan with so few lifts sets a frame aside twice: the states have every one."""
-        return self._waiting is not None and self.lifts <= self._waiting
+        return self.lifts <= (self._orders.bound if self._waiting is None else self._waiting)
 
-    def settle(self, at_most: int | None) -> None:
-        """Search until there is a plan with the fewest extra lifts, or none with at most `at_most`."""
-        while not self._stopped():
-            self.prospect = self._open(at_most)
-            if self.prospect is None:
-                return
-            for _ in range(_FINDING_ROUNDS):
-                self.prospect.go_on(int(FAR), self._stopped)
-                if self.prospect.cost is not None or self._stopped():
-                    return
-                if self.prospect.bound >= FAR:
-                    break
-            else:
-                return
-            self._rule_out(whole=self.prospect.whole)
+    def settled(self, at_most: int | None) -> bool:
+        """Tell whether the order with the fewest lifts is known, if any has `at_most` or fewer."""
+        return self._orders.settled(at_most)
+
+    def done(self, at_most: int | None) -> bool:
+        """Tell whether nothing more can be found out, or no more work may go into it."""
+        if self._given_up:
+            return True
+        if self._wanted(at_most) is not None and (self.settled(at_most) or self._orders.best != self._tried):
+            return False
+        return self.settled(at_most) or (self._surveyed and self._orders.work >= self._most_work)
+
+    def go_on(self, at_most: int | None) -> None:
+        """Take one more step towards a plan with the fewest extra lifts, at most so many."""
+        orders, wanted = self._orders, self._wanted(at_most)
+        if wanted is not None and wanted != self._tried:
+            self._tried = wanted
+            self._take(self._close_to(wanted))
+        elif wanted is not None and self.settled(at_most):
+            self._look_everywhere(wanted)
+        elif self._surveyed or orders.work < self._first_work:
+            orders.go_on(at_most, self._most_work - orders.work if self._surveyed else 2 * self._first_work)
+        else:
+            self._surveyed = True
+            most = len(self.job.frames) if at_most is None else at_most
+            seen = survey(Yard(self.job, self._legs), most, self._stopped)
+            if seen is not None:
+                orders.know(seen)
+
+    def prospect(self) -> Prospect | None:
+        """Return the search over all plans with so few lifts, None if no order has so few."""
+        if self._prospect is None and self._orders.best is not None:
+            self._prospect, _ = self._open(self._orders.best)
+        return self._prospect
 
     def _stopped(self) -> bool:
         return self._solver.clock.left <= 0
 
+    def _wanted(self, at_most: int | None) -> Order | None:
+        """Return the best order if no plan with as few lifts is found yet."""
+        best = self._orders.best
+        if best is None or (at_most is not None and best.lifts > at_most):
+            return None
+        return best if self.found is None or best.lifts < self.lifts else None
+
+    def _take(self, found: Found | None) -> None:
+        if found is not None and found.job.lifts is not None:
+            self.found, self.lifts = found, found.job.lifts
+
+    def _look_everywhere(self, order: Order) -> None:
+        """Look for a plan among all with as few lifts as an order, or find that there is none."""
+        self.lifts = order.lifts
+        prospect, whole = self._open(order)
+        found = prospect is not None and self._finds(prospect)
+        if prospect is None or (prospect.bound >= FAR and not found):
+            self._rule_out(whole=whole)
+        elif found:
+            self._prospect = prospect
+            self._take(self._plan_of(prospect))
+        else:
+            self._prospect, self._given_up = prospect, True
+
+    def _finds(self, prospect: Prospect) -> bool:
+        """Tell whether a search comes to some plan in a few rounds."""
+        for _ in range(_FINDING_ROUNDS):
+            if prospect.bound >= FAR or prospect.cost is not None or self._stopped():
+                break
+            prospect.go_on(int(FAR), self._stopped)
+        return prospect.cost is not None
+
     def _rule_out(self, *, whole: bool) -> None:
         """Note that the spots have room for no plan with so few lifts."""
-        if whole and self.once and self.lifts == self.bound and model_is_whole(self.job.house):
+        bound = self.bound
+        if whole and self.once and self.lifts == bound and model_is_whole(self.job.house):
             # As many frames wait at least as such a plan has lifts: it would set none aside twice.
-            self.bound += 1
-        self._least, self.prospect = self.lifts + 1, None
+            bound += 1
+        if self._waiting is None:
+            self._waiting = self._orders.bound
+        self._bound = bound
+        self._orders.pass_over(self.lifts)
 
-    def _open(self, at_most: int | None) -> Prospect | None:
-        """Return the search over plans with the fewest lifts that leave every frame a way."""
-        sure = len(self.job.surely_waiting)
-        if self._waiting is None and (at_most is None or sure <= at_most):
-            # Most often just those frames wait that surely must: then there is nothing to find out.
-            only = self.job.narrowed(may=self.job.surely_waiting, must=self.job.surely_waiting, lifts=sure)
-            found, _ = open_prospect(Yard(only, self._legs), sure, self._scale, stopped=self._stopped)
-            if found is not None:
-                self._waiting = self.lifts = sure
-                return found
-        while not self._stopped():
-            yard = Yard(self.job, self._legs)
-            fewest = fewest_lifts(yard, self._solver, at_least=self._least, at_most=at_most)
-            self.job = replace(self.job, shut_out=fewest.job.shut_out)
-            if not fewest.possible:
-                if self._waiting is None:
-                    self.possible, self.bound = at_most is not None, (at_most or 0) + 1
-                return None
-            if self._waiting is None:
-                self._waiting = self.bound = fewest.bound
-            if fewest.value is None:
-                return None
-            self.lifts = fewest.value
-            yard = Yard(fewest.job, self._legs)
-            guide = guide_of(yard, fewest.order, fewest.aside)
-            found, whole = open_prospect(yard, fewest.value, self._scale, stopped=self._stopped, guide=guide)
-            if found is not None:
-                return found
-            self._rule_out(whole=whole)
-        return None
+    def _close_to(self, order: Order) -> Found | None:
+        """Return a plan in an order, or nearly, None if none is found in a moment."""
+        prospect = self._cut(order, _CLOSE)
+        return self._plan_of(prospect) if prospect is not None and self._finds(prospect) else None
+
+    def _plan_of(self, prospect: Prospect) -> Found | None:
+        cost = prospect.cost
+        return None if cost is None else Found(prospect.yard.job, prospect.steps, cost)
+
+    def _cut(self, order: Order, width: int) -> Prospect | None:
+        """Return the search over some plans in which the same frames wait as in an order."""
+        job = self.job.narrowed(may=order.aside, must=order.aside, lifts=order.lifts)
+        yard = Yard(job, self._legs)
+        guide = guide_of(yard, order.stands, order.aside)
+        return open_cut(yard, order.lifts, self._scale, width=width, guide=guide, stopped=self._stopped)
+
+    def _open(self, order: Order) -> tuple[Prospect | None, bool]:
+        """Return the search over the plans with as few lifts as an order, and whether it has all of them.
+
+        Where it is not known that no order has fewer, only those in which the same frames wait.
+        """
+        if order.lifts > self._orders.bound:
+            return self._cut(order, CUT_WIDTH), False
+        yard = Yard(narrowed(self.job, order, self._solver), self._legs)
+        guide = guide_of(yard, order.stands, order.aside)
+        return open_prospect(yard, order.lifts, self._scale, stopped=self._stopped, guide=guide)
+
+
+def settled_fronts(
+    jobs: Sequence[Job], legs: LegTable, solver: Solver, scale: Scale, *, limit_s: float, at_most: int | None
+) -> list[Front]:
+    """Return every job searched for its fewest extra lifts, as far as it may have as few as another.
+
+    They take turns, the one with the least bound first. `at_most` is what a known plan has, None without
+    one.
+    """
+    work = max(_LEAST_WORK, limit_s * _WORK_PER_SECOND / len(jobs))
+    fronts = [Front(job, legs, solver, scale, most_work=work) for job in jobs]
+    while solver.clock.left > 0 and (live := [front for front in fronts if not front.done(at_most)]):
+        front = min(live, key=lambda front: front.bound)
+        front.go_on(at_most)
+        if front.found is not None:
+            at_most = front.lifts if at_most is None else min(at_most, front.lifts)
+        solver.tell(STAGE, at_most, min(front.bound for front in fronts))
+    return fronts

@@ -1,42 +1,36 @@
-"""Stage 1: the fewest frames that must wait in any order of standing, and which frames they can be."""
+"""Stage 1: the fewest frames that must wait in any order of standing."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from packseq.standup.job import Job
+from packseq.standup.job import Job, ShutOut
 from packseq.standup.rules import RULES
-from packseq.standup.rules.order import leave_way
 from packseq.standup.solver import Answer, Solver
 from packseq.standup.states.yard import Yard
-from packseq.standup.steps import hint_answer
-from packseq.standup.variables import Variables, total
-from packseq.standup.ways import shut_outs
+from packseq.standup.steps import hint_order
+from packseq.standup.variables import Variables
+from packseq.standup.ways import also_shut_out, shut_outs
 
 STAGE = "extra lifts"
-# Deterministic work, in the solver's units (a few seconds of one core to the unit).
+# Deterministic work, in the solver's units (about two seconds of one core to the unit on a large house).
 _ORDER_WORK = 40.0
-_PROBE_WORK = 4.0
+# How many orders of a round are looked through for what shuts frames out, the best of them first.
+_LOOKED_THROUGH = 4
 
 
 @dataclass(frozen=True, slots=True)
-class Fewest:
-    """The fewest frames that wait in orders of standing that leave every frame a way in.
+class Order:
+    """An order of standing, and the frames that wait in it before they are stood."""
 
-    `bound` holds for the extra lifts of every plan in this direction, also one that sets a frame
-    aside more than once. `job` is narrowed to plans with `value` extra lifts, and knows what shuts
-    frames out; `order` is one such order, in which the frames in `aside` wait. `value` is None where
-    there is no such order (`possible` is False), or when the work ran out before the orders were told
-    apart.
-    """
+    stands: tuple[str, ...]
+    aside: frozenset[str]
 
-    job: Job
-    value: int | None
-    bound: int
-    possible: bool = True
-    order: tuple[str, ...] = ()
-    aside: frozenset[str] = frozenset()
+    @property
+    def lifts(self) -> int:
+        """The extra lifts of a plan in this order that sets no frame aside twice."""
+        return len(self.aside)
 
 
 def ruled(job: Job, *, timed: bool) -> Variables:
@@ -47,78 +41,115 @@ def ruled(job: Job, *, timed: bool) -> Variables:
     return v
 
 
-def fewest_lifts(yard: Yard, solver: Solver, *, at_least: int = 0, at_most: int | None = None) -> Fewest:
-    """Return the fewest extra lifts by the order of standing alone.
+class OrderSearch:
+    """The search for the order of standing with the fewest frames that wait, round by round.
 
     Only the order is modelled: a frame over one that is stood earlier must be set aside, wherever it
-    then waits. That bounds every plan from below. Where an order found leaves some frame no way in,
-    what shuts it out is added and another order looked for.
+    then waits. Where an order found leaves some frame no way in, what shuts it out is added and another
+    order looked for.
+
+    Attributes
+    ----------
+    job
+        The job; it learns what shuts frames out.
+    best
+        The order with the fewest frames that wait, of those found that leave every frame a way in.
+    bound
+        No plan in this direction has fewer extra lifts, not even one that sets a frame aside more than once.
+    possible
+        False once it is proven that there is no order at all.
+    work
+        What was done, in the solver's units.
     """
-    v = _orders(yard.job, at_least, at_most)
-    known = yard.job.shut_out
-    while True:
-        answer = solver.solve(v.model, STAGE, _ORDER_WORK, side_by_side=True)
-        job = replace(yard.job, shut_out=known)
+
+    def __init__(self, yard: Yard, solver: Solver, at_least: int = 0) -> None:
+        self.job = yard.job
+        self.best: Order | None = None
+        self.bound = at_least
+        self.possible = True
+        self.work = 0.0
+        self._yard, self._solver = yard, solver
+        self._last: Order | None = None
+        self._proven: int | None = None
+
+    def settled(self, at_most: int | None) -> bool:
+        """Tell whether it is known which order has the fewest frames wait, if any has `at_most` or fewer."""
+        if not self.possible or (at_most is not None and self.bound > at_most):
+            return True
+        return self.best is not None and self.best.lifts <= self.bound
+
+    def know(self, order: Order) -> None:
+        """Take note of an order that keeps the rules and leaves every frame a way in."""
+        if self.best is None or order.lifts < self.best.lifts:
+            self.best = order
+
+    def pass_over(self, lifts: int) -> None:
+        """Look from now on for orders with more than so many lifts only."""
+        self.bound, self.best, self._proven = lifts + 1, None, None
+
+    def go_on(self, at_most: int | None, work: float) -> None:
+        """Do one more round, looking for orders with at most so many lifts."""
+        # Proving from below finds the bound soon. Where it rises no more, an order with just so many lifts is
+        # found sooner by asking for one.
+        finding = self._proven == self.bound
+        v = order_model(self.job, self.bound, self.bound if finding else at_most)
+        if not finding:
+            v.model.minimize(v.extra_lifts)
+        elif self._last is not None:
+            hint_order(v, self._last.stands, self._last.aside)
+        answer = self._solver.solve(v.model, work, side_by_side=False, from_below=not finding)
+        self.work += answer.work
         if answer.ending == "infeasible":
-            return Fewest(job, None, at_least, possible=False)
-        bound = max(at_least, answer.bound or 0)
-        if answer.ending != "optimal" or answer.value is None:
-            return Fewest(job, None, bound)
-        order = sorted(job.todo, key=lambda frame: answer[v.up[frame]])
-        fresh = tuple(shut_outs(yard, order, _set_aside(v, answer)))
-        if not fresh:
-            may, must = _where_they_fall(v, answer, answer.value, solver)
-            narrowed = job.narrowed(may=may, must=must, lifts=answer.value)
-            waits = frozenset(_set_aside(v, answer))
-            return Fewest(narrowed, answer.value, bound, order=tuple(order), aside=waits)
-        hint_answer(v.model, answer)
-        # What is shut out takes orders away: none with fewer lifts comes back.
-        v.model.add(v.extra_lifts >= answer.value)
-        known += fresh
-        if any(each.unless_aside and each.frame not in v.job.waiting for each in fresh):
-            # Whoever is shut out from its pack may wait inside: the model has to say so from the start.
-            v = _orders(replace(yard.job, shut_out=known), max(at_least, answer.value), at_most)
-            continue
-        for each in fresh:
-            leave_way(v, each)
+            self._none_with(self.bound if finding else at_most)
+            return
+        if answer.ending == "optimal":
+            self._proven = self.bound
+        self.bound = max(self.bound, answer.bound or 0)
+        fresh: dict[ShutOut, None] = {}
+        for order in _orders_in(v, answer):
+            self._last = self._last if fresh else order
+            shut = tuple(shut_outs(self._yard, order.stands, order.aside))
+            if not shut:
+                self.know(order)
+                break
+            fresh.update(dict.fromkeys(shut))
+        learnt = dict.fromkeys((*self.job.shut_out, *also_shut_out(self._yard, fresh)))
+        self.job = replace(self.job, shut_out=tuple(learnt))
+
+    def _none_with(self, at_most: int | None) -> None:
+        """Note that no order has so few lifts."""
+        if at_most is None:
+            self.possible = False
+        else:
+            self.bound = at_most + 1
 
 
-def _orders(job: Job, at_least: int, at_most: int | None) -> Variables:
-    """Return the model of the order of standing, with the fewest extra lifts asked for."""
+def fewest_lifts(yard: Yard, solver: Solver) -> OrderSearch:
+    """Return the search for the fewest extra lifts by the order of standing, done as far as its work goes."""
+    search = OrderSearch(yard, solver)
+    while not search.settled(None) and search.work < _ORDER_WORK and solver.clock.left > 0:
+        search.go_on(None, _ORDER_WORK - search.work)
+    return search
+
+
+def order_model(job: Job, at_least: int, at_most: int | None) -> Variables:
+    """Return the model of the order of standing, with bounds on the extra lifts."""
     v = ruled(job, timed=False)
     v.model.add(v.extra_lifts >= at_least)
     if at_most is not None:
         v.model.add(v.extra_lifts <= at_most)
-    v.model.minimize(v.extra_lifts)
     return v
 
 
-def _where_they_fall(
-    order: Variables, first: Answer, fewest: int, solver: Solver
-) -> tuple[frozenset[str] | None, frozenset[str]]:
-    """Return the frames set aside in some, and in every, order with the fewest extra lifts.
-
-    Asks again and again for such an order that differs as much as can be from those seen. None
-    for the first set when the work ran out before it was complete.
-    """
-    model, waiting = order.model, order.job.waiting
-    model.add(order.extra_lifts <= fewest)
-    some = every = frozenset(_set_aside(order, first))
-    hint_answer(model, first)
-    while True:
-        fresh = [frame for frame in waiting if frame not in some]
-        model.maximize(
-            total(order.aside[frame] for frame in fresh)
-            - total(order.aside[frame] for frame in sorted(every))
-        )
-        other = solver.solve(model, None, _PROBE_WORK, side_by_side=False)
-        if other.ending != "optimal":
-            return None, frozenset()
-        found = frozenset(_set_aside(order, other))
-        if found <= some and every <= found:
-            return some, every
-        some, every = some | found, every & found
+def order_in(v: Variables, values: Sequence[int]) -> Order:
+    """Return the order that the values of an order model's variables say."""
+    answer = Answer("feasible", None, None, tuple(values))
+    stands = sorted(v.job.todo, key=lambda frame: answer[v.up[frame]])
+    return Order(tuple(stands), frozenset(each for each in v.job.waiting if answer.true(v.aside[each])))
 
 
-def _set_aside(v: Variables, answer: Answer) -> Iterator[str]:
-    return (frame for frame in v.job.waiting if answer.true(v.aside[frame]))
+def _orders_in(v: Variables, answer: Answer) -> Iterator[Order]:
+    """Yield the orders that a solve came to, the best first."""
+    found = [answer.values, *reversed(answer.worse)] if answer else []
+    for values in found[:_LOOKED_THROUGH]:
+        yield order_in(v, values)

@@ -19,10 +19,11 @@ from packseq.standup.bounds import least_any_plan_lifts, least_any_plan_walks, m
 from packseq.standup.conflict import refuse_heavy_frames, refuse_without_plan
 from packseq.standup.found import Found, PlanWriter, stage_result
 from packseq.standup.freeing import HasPlan
-from packseq.standup.front import Front
+from packseq.standup.front import Front, settled_fronts
 from packseq.standup.job import Job
 from packseq.standup.jobs import all_jobs, begun_jobs
 from packseq.standup.known import KnownPlans
+from packseq.standup.leastcost import LeastCost
 from packseq.standup.lifts import STAGE
 from packseq.standup.progress import Listener
 from packseq.standup.solver import Clock, Solver
@@ -32,7 +33,6 @@ from packseq.standup.states.legtable import LegTable
 from packseq.standup.states.moves import FAR, Scale
 from packseq.standup.states.yard import Yard
 from packseq.standup.trying import plan_by_trying
-from packseq.standup.walking import least_walking
 
 # Work allowed for each second of the limit, in moves passed, so that on a machine of ordinary speed
 # the work runs out before the clock does and the plan is the same every time.
@@ -41,8 +41,6 @@ _WORK_PER_SECOND = 2_000_000
 _MOMENT_S = 1.5
 # The share of the limit that may go into trying what the model leaves out.
 _TRYING_SHARE = 0.3
-# The share of the limit that may then go into that bound, for each job.
-_BOUND_SHARE = 0.2
 
 
 def plan_standup(
@@ -139,6 +137,12 @@ class _Search:
         return KnownPlans(self.house, self.jobs, self.writer, self.begun)
 
     @property
+    def least_cost(self) -> LeastCost:
+        return LeastCost(
+            self.house, self.legs.routes, self.solver, self.scale, self.limit_s, begun=self.begun is not None
+        )
+
+    @property
     def out_of_time(self) -> bool:
         return self.solver.clock.left <= 0
 
@@ -149,11 +153,10 @@ class _Search:
         lifts = None if crew is None else self.known.lifts(crew)
         fronts = self._fronts(lifts)
         bound = self._lifts_bound(fronts)
-        found = [
-            front.lifts for front in fronts if front.prospect is not None and front.prospect.cost is not None
-        ]
+        found = [front.lifts for front in fronts if front.found is not None]
         lifts = min([*found, *([] if lifts is None else [lifts])], default=None)
-        if (lifts is None or lifts > bound) and self.begun is None and not self.out_of_time:
+        settled = all(front.settled(lifts) for front in fronts)
+        if (lifts is None or (lifts > bound and settled)) and self.begun is None and not self.out_of_time:
             # The model sets a frame aside once, and on spots only: what is left may be found by trying.
             tight = plan_by_trying(
                 self.jobs,
@@ -170,16 +173,18 @@ class _Search:
         if lifts is None:
             return self._as_it_is(crew, bound)
         contenders = [front for front in fronts if front.bound <= lifts]
-        prospects = [
-            front.prospect for front in contenders if front.prospect is not None and front.lifts == lifts
-        ]
-        held = None if crew is None or self.known.lifts(crew) > lifts else self.known.found(crew)
-        best = self._least(prospects, held, "walking_mm")
+        with_as_few = [front for front in contenders if front.lifts == lifts]
+        known = [front.found for front in with_as_few if front.found is not None]
+        if crew is not None and self.known.lifts(crew) <= lifts:
+            known.append(self.known.found(crew))
+        best = min(known, key=lambda each: each.cost, default=None)
+        self._tell("walking_mm", best, ())
+        prospects = [each for front in with_as_few if (each := front.prospect()) is not None]
+        best = self._least(prospects, best, "walking_mm")
         if best is None:
             return self._as_it_is(crew, bound)
-        searched = [front.prospect if front.lifts == lifts and front.once else None for front in contenders]
         stage = stage_result("extra lifts", sum(step.do == "set aside" for step in best.steps), bound)
-        return self.writer.planned(best, self._cost_bound(best, searched), (stage,))
+        return self.writer.planned(best, self.least_cost.as_few_lifts(best, contenders, lifts), (stage,))
 
     def _lifts_bound(self, fronts: Sequence[Front]) -> int:
         """Return how many extra lifts every plan has, also with the packs landed as none was searched."""
@@ -191,22 +196,15 @@ class _Search:
         """Tell whether a crew without a plan, or the first round of the search, gets all frames stood."""
         try:
             refuse_heavy_frames(self.jobs[0])
-            return self._best_known() is not None or any(
-                front.prospect is not None and front.prospect.cost is not None for front in self._fronts(None)
-            )
+            return self._best_known() is not None or any(front.found for front in self._fronts(None))
         except NoPlanError:
             return False
 
     def _fronts(self, at_most: int | None) -> list[Front]:
         """Return every job searched for its fewest extra lifts, as far as it may have as few as another."""
-        fronts: list[Front] = []
-        for job in self.jobs:
-            front = Front(job, self.legs, self.solver, self.scale)
-            front.settle(at_most)
-            if front.prospect is not None and front.prospect.cost is not None:
-                at_most = front.lifts
-                self.solver.tell(STAGE, at_most, min(each.bound for each in (*fronts, front)))
-            fronts.append(front)
+        fronts = settled_fronts(
+            self.jobs, self.legs, self.solver, self.scale, limit_s=self.limit_s, at_most=at_most
+        )
         if not any(front.possible for front in fronts):
             refuse_without_plan(self.jobs, self.legs, self.solver, self.has_plan)
         return fronts
@@ -234,32 +232,6 @@ class _Search:
         value = None if best is None else best.cost // worth
         bound = min((each.bound for each in prospects), default=0) // worth
         self.solver.tell(stage, value, bound if value is None else min(bound, value))
-
-    def _cost_bound(self, best: Found, prospects: Sequence[Prospect | None]) -> int:
-        """Return what any plan costs at least, as far as its job was searched."""
-        if not model_is_whole(self.house):
-            return 0
-        return min([best.cost, *(self._bound_of(each, best) for each in prospects)])
-
-    def _bound_of(self, searched: Prospect | None, best: Found) -> int:
-        """Return the bound of one job; where states were dropped, that of the chain of moves."""
-        if searched is None:
-            return 0
-        if searched.whole:
-            return searched.bound
-        if self.begun is not None:
-            # The chain of moves knows no beginning but everything as delivered.
-            return 0
-        job = searched.yard.job
-        least = least_walking(
-            job,
-            self.legs.routes,
-            best.steps if best.job == job else None,
-            self.solver,
-            seconds=self.limit_s * _BOUND_SHARE,
-            lift_worth_mm=self.lift_worth_mm,
-        )
-        return least * self.scale.mm_worth
 
     def merged(self) -> Plan:
         """One extra lift is worth so many metres: lifts and walking as one cost, then breaks."""
@@ -291,7 +263,7 @@ class _Search:
         # least one more lift than frames wait, and walks what any plan walks.
         twice = least + 1 if model_is_whole(self.house) else least
         other = self.lift_worth_mm * min(most_lifts, twice) + least_any_plan_walks(self.jobs[0])
-        bound = min(self._cost_bound(best, searched), other * self.scale.mm_worth)
+        bound = min(self.least_cost.as_searched(best, searched), other * self.scale.mm_worth)
         return self.writer.planned(best, bound, ())
 
     def _best_known(self) -> Plan | None:

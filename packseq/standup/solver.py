@@ -45,13 +45,17 @@ class Clock:
 class Answer:
     """What a solve found: how it ended, the proven bound, and the value of every variable.
 
-    `value` is None without a solution, `bound` None where nothing was proven; both are whole.
+    `value` is None without a solution, `bound` None where nothing was proven; both are whole. `work` is
+    what it took, in the library's own units; `worse` has the values of the solutions that were bettered,
+    the last of them last.
     """
 
     ending: Ending
     value: int | None
     bound: int | None
     values: tuple[int, ...]
+    work: float = 0.0
+    worse: tuple[tuple[int, ...], ...] = ()
 
     def __bool__(self) -> bool:
         return bool(self.values)
@@ -78,18 +82,21 @@ class Solver:
         if self.listener is not None:
             self.listener(Progress(stage, value, bound, self.clock.seconds))
 
-    def solve(self, model: cp_model.CpModel, stage: str | None, work: float, *, side_by_side: bool) -> Answer:
+    def solve(
+        self, model: cp_model.CpModel, work: float, *, side_by_side: bool, from_below: bool = False
+    ) -> Answer:
         """Solve a model, the same way every time for the same model, seed and work.
 
         Parameters
         ----------
-        stage
-            What the listener is told is being solved; None tells it nothing.
         work
             Deterministic limit, in the library's own units; the clock is only a safety stop.
         side_by_side
             Take turns between many searches, good for finding plans; else one search led by the
             linear relaxation, good for proving.
+        from_below
+            Raise the bound by sets of literals that cannot all be false (unsatisfiable cores) until there is
+            a solution: good where the objective counts a few of many literals.
         """
         if self.clock.left <= 0:
             return Answer("unknown", None, None, ())
@@ -101,6 +108,9 @@ class Solver:
         # Stopping is the caller's: the library's own handler would replace Python's.
         parameters.catch_sigint_signal = False
         parameters.interleave_search = side_by_side
+        if from_below:
+            parameters.optimize_with_core = True
+            parameters.linearization_level = 0
         # One thread: the same plan on every machine. With more, 9.15 of the library can abort on hinted
         # models ("heuristics.fixed_search != nullptr"; its issue 5025, mended after that release).
         parameters.num_workers = 1
@@ -113,34 +123,36 @@ class Solver:
 
         watcher = threading.Thread(target=watch_for_stop, daemon=True)
         watcher.start()
+        watch = _Watch()
         try:
-            status = solver.solve(model, None if stage is None else _Watch(stage, self))
+            status = solver.solve(model, watch)
         finally:
             over.set()
             watcher.join()
         if status == cp_model.MODEL_INVALID:
             raise ValueError(model.validate())
-        answer = _answer(model, solver, _ENDINGS[status])
-        if stage is not None and answer.value is not None:
-            self.tell(stage, answer.value, answer.bound)
-        return answer
+        return _answer(model, solver, _ENDINGS[status], tuple(watch.seen[:-1]))
 
 
 class _Watch(cp_model.CpSolverSolutionCallback):
-    def __init__(self, stage: str, solver: Solver) -> None:
+    """Notes the values of every solution that is better than those before."""
+
+    def __init__(self) -> None:
         super().__init__()
-        self._stage, self._solver = stage, solver
+        self.seen: list[tuple[int, ...]] = []
 
     def on_solution_callback(self) -> None:
-        bound = math.ceil(self.best_objective_bound - 1e-6)
-        self._solver.tell(self._stage, round(self.objective_value), bound)
+        self.seen.append(tuple(self.response_proto.solution))
 
 
-def _answer(model: cp_model.CpModel, solver: cp_model.CpSolver, ending: Ending) -> Answer:
+def _answer(
+    model: cp_model.CpModel, solver: cp_model.CpSolver, ending: Ending, worse: tuple[tuple[int, ...], ...]
+) -> Answer:
+    work = solver.response_proto.deterministic_time
     if ending == "infeasible":
-        return Answer(ending, None, None, ())
+        return Answer(ending, None, None, (), work)
     bound = math.ceil(solver.best_objective_bound - 1e-6) if model.has_objective() else None
     if ending == "unknown":
-        return Answer(ending, None, bound, ())
+        return Answer(ending, None, bound, (), work)
     value = round(solver.objective_value) if model.has_objective() else None
-    return Answer(ending, value, bound, tuple(solver.response_proto.solution))
+    return Answer(ending, value, bound, tuple(solver.response_proto.solution), work, worse)

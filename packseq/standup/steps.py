@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ortools.sat.python import cp_model
+from collections.abc import Collection, Sequence
 
 from packseq.plan.build import Step
 from packseq.standup.solver import Answer
@@ -40,8 +40,11 @@ def hint_steps(v: Variables, steps: tuple[Step, ...]) -> None:
             v.model.add_hint(v.at[frame, choice.name], spot.get(frame) == choice.name)
 
 
-def hint_answer(model: cp_model.CpModel, answer: Answer) -> None:
-    """Hint every variable of a model as an earlier answer of the same model has it."""
-    model.clear_hints()  # type: ignore[no-untyped-call]
-    for index, value in enumerate(answer.values):
-        model.add_hint(model.get_int_var_from_proto_index(index), value)
+def hint_order(v: Variables, stands: Sequence[str], aside: Collection[str]) -> None:
+    """Hint an order of standing and who waits in it, in place of what was hinted before."""
+    v.model.clear_hints()  # type: ignore[no-untyped-call]
+    for place, frame in enumerate(stands):
+        v.model.add_hint(v.up[frame], place)
+    for frame in v.job.waiting:
+        if frame not in v.job.surely_waiting:
+            v.model.add_hint(v.aside[frame], frame in aside)

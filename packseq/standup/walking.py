@@ -44,5 +44,5 @@ def least_walking(
     v.model.minimize(Chain(v, routes).walking + lift_worth_mm * v.extra_lifts)
     if steps is not None:
         hint_steps(v, steps)
-    answer = solver.solve(v.model, None, seconds * _WORK_PER_SECOND, side_by_side=False)
+    answer = solver.solve(v.model, seconds * _WORK_PER_SECOND, side_by_side=False)
     return max(0, answer.bound or 0)

@@ -12,6 +12,7 @@ from small_house import ROOM_LINES, hut, lean, pack, pile, room, two_floors
 from packseq.baseline import Unplanned, by_frame_list, by_nearest
 from packseq.check import replay
 from packseq.house.model import House
+from packseq.routes.engine import build_routes
 from packseq.scenario.model import Lap, StandChoices
 
 Baseline = Callable[[House], Unplanned]
@@ -183,3 +184,11 @@ def test_what_comes_of_it_keeps_every_rule(house: House) -> None:
         assert result.plan is not None, result.reason
         done = replay(house, result.plan)
         assert done.violations == ()
+
+
+@settings(max_examples=20, deadline=None)
+@given(house=shuffled_rooms())
+def test_routes_that_have_served_other_crews_change_nothing(house: House) -> None:
+    routes = build_routes(house.scenario)
+    for crew in (by_nearest, by_frame_list, by_nearest):
+        assert crew(house, routes=routes) == crew(house)

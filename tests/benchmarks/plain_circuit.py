@@ -17,13 +17,13 @@ from dataclasses import dataclass, replace
 
 from ortools.sat.python import cp_model
 
-from packseq.geometry import Point, leg_mm
 from packseq.house.model import House
 from packseq.plan.build import Step
 from packseq.plan.model import LapDirection
-from packseq.routes.engine import build_routes
+from packseq.routes.engine import Routes, build_routes
+from packseq.routes.values import Stop, frame_stop, pack_stop, spot_stop
 from packseq.scenario.model import Spot
-from packseq.standup.chain import Chain, Node, sure_moves
+from packseq.standup.chain import Chain, Node, least_leg_mm, sure_moves
 from packseq.standup.found import steps_in
 from packseq.standup.job import Job
 from packseq.standup.jobs import all_jobs
@@ -35,6 +35,7 @@ from packseq.standup.states.legtable import LegTable
 from packseq.standup.states.yard import Yard
 from packseq.standup.steps import hint_steps
 from packseq.standup.variables import Expression, Literal, Variables, total
+from packseq.standup.waiting import narrowed
 
 
 @dataclass(frozen=True)
@@ -51,8 +52,8 @@ class Trip:
         return Node(self.frame, "pack" if self.source is None else "spot")
 
 
-def plain_walking(v: Variables) -> Expression:
-    """Add the circuit to a model with its rules and return the walking in mm."""
+def plain_walking(v: Variables, routes: Routes) -> Expression:
+    """Add the circuit to a model with its rules and return the walking in mm, legs as in the chain."""
     job, model = v.job, v.model
     nodes = [Node(frame, "pack") for frame in job.frames] + [Node(frame, "spot") for frame in job.waiting]
     order = sure_moves(job, nodes)
@@ -63,7 +64,7 @@ def plain_walking(v: Variables) -> Expression:
     costs: list[cp_model.LinearExprT] = []
     for trip, number in trips.items():
         present = _present(v, trip)
-        costs.append(leg_mm(_begin(job, trip), _end(job, trip)) * present)
+        costs.append(least_leg_mm(job, routes, _begin(job, trip), _end(job, trip), trip.frame) * present)
         arcs.append((number, number, ~present))
         after = set(order.successors(trip.node))
         skipped = {last for middle in after & certain for last in order.successors(middle)}
@@ -75,7 +76,7 @@ def plain_walking(v: Variables) -> Expression:
             arc = model.new_bool_var("")
             arcs.append((number, following_number, arc))
             model.add(rank[following.node] == rank[trip.node] + 1).only_enforce_if(arc)
-            costs.append(leg_mm(_end(job, trip), _begin(job, following)) * arc)
+            costs.append(least_leg_mm(job, routes, _end(job, trip), _begin(job, following), None) * arc)
         if trip.source is None and not certain & set(order.predecessors(trip.node)):
             arc = model.new_bool_var("")
             arcs.append((0, number, arc))
@@ -103,12 +104,15 @@ def _present(v: Variables, trip: Trip) -> Literal:
     return ~v.aside[trip.frame]
 
 
-def _begin(job: Job, trip: Trip) -> Point:
-    return job.places[job.scenario.pack_of[trip.frame]].at if trip.source is None else trip.source.at
+def _begin(job: Job, trip: Trip) -> Stop:
+    if trip.source is not None:
+        return spot_stop(trip.source)
+    pack = job.scenario.packs[job.scenario.pack_of[trip.frame]]
+    return pack_stop(pack, job.places[pack.name])
 
 
-def _end(job: Job, trip: Trip) -> Point:
-    return job.scenario.frames[trip.frame].middle if trip.target is None else trip.target.at
+def _end(job: Job, trip: Trip) -> Stop:
+    return frame_stop(job.scenario.frames[trip.frame]) if trip.target is None else spot_stop(trip.target)
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,17 +162,18 @@ def contest(house: House, direction: LapDirection, limit_s: float) -> Contest:
         raise ValueError(f"the extra lifts of {house.scenario.name} are not proven in {limit_s:.0f} s")
     routes = build_routes(house.scenario)
     (job,) = all_jobs(told)
-    fewest = fewest_lifts(Yard(job, LegTable(routes, Numbered(job.frames))), Solver(Clock(limit_s)))
-    if fewest.value != lifts.value:
+    solver = Solver(Clock(limit_s))
+    fewest = fewest_lifts(Yard(job, LegTable(routes, Numbered(job.frames))), solver)
+    if fewest.best is None or fewest.best.lifts != lifts.value:
         raise ValueError(f"the order alone does not tell the extra lifts of {house.scenario.name}")
     steps = steps_in(plan)
-    own = ruled(fewest.job, timed=True)
-    plain = ruled(fewest.job, timed=True)
+    held = narrowed(fewest.job, fewest.best, solver)
+    own, plain = ruled(held, timed=True), ruled(held, timed=True)
     return Contest(
         direction,
-        fewest.value,
+        fewest.best.lifts,
         _curve(own, Chain(own, routes).walking, steps, limit_s),
-        _curve(plain, plain_walking(plain), steps, limit_s),
+        _curve(plain, plain_walking(plain, routes), steps, limit_s),
     )
 
 

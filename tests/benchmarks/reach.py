@@ -20,12 +20,13 @@ from packseq.errors import LimitError
 from packseq.house.derive import derive_house
 from packseq.house.model import House
 from packseq.plan.model import Plan, StageResult
+from packseq.routes.engine import build_routes
 from packseq.scenario.read import read_scenario
 from packseq.standup.progress import Progress
 from packseq.standup.search import plan_standup
 
 SCENARIOS = Path(__file__).parents[2] / "scenarios"
-CREWS: dict[str, Callable[[House], Unplanned]] = {
+CREWS: dict[str, Callable[..., Unplanned]] = {
     "crew, by the frame list": by_frame_list,
     "crew, by what lies nearest": by_nearest,
 }
@@ -70,8 +71,9 @@ class Reach:
     """What came of planning one house.
 
     `crews` holds what each unplanned crew costs, None where it got stuck; both were replayed
-    `crews_s` seconds after they began. `reports` are those of the search, `ended_s` after it
-    began. `plan` is None when the limit came first; `cost` is what the check makes of it.
+    `crews_s` seconds after the routes, which they share, began to be built. `reports` are those of the
+    search, `ended_s` after it began. `plan` is None when the limit came first; `cost` is what the check
+    makes of it.
     """
 
     job: Job
@@ -87,8 +89,13 @@ class Reach:
 
     @property
     def first_searched_s(self) -> float | None:
-        """When the search first told of a plan with its walking."""
-        return next((report.seconds for report in self.reports if report.stage == "walking_mm"), None)
+        """When the search first told of fewer lifts than an unplanned crew has, or of its walking."""
+        crews = next((report.value for report in self.reports if report.value is not None), None)
+        for report in self.reports:
+            better = report.value is not None and crews is not None and report.value < crews
+            if better or report.stage == "walking_mm":
+                return report.seconds
+        return None
 
     def stage(self, name: str) -> StageResult | None:
         """Return a stage of the plan."""
@@ -122,10 +129,7 @@ def alone(function: Callable[Given, Result], /, *arguments: Given.args, **named:
 def reach(job: Job, limit_s: float) -> Reach:
     """Plan a house and tell what was reached when; call it by `alone`, for its memory's sake."""
     house = job.house()
-    began_s = time.perf_counter()
-    plans = {name: crew(house).plan for name, crew in CREWS.items()}
-    crews = {name: None if plan is None else replay(house, plan).cost for name, plan in plans.items()}
-    crews_s = time.perf_counter() - began_s
+    crews, crews_s = _crews(house)
     reports: list[Progress] = []
     began_s = time.perf_counter()
     try:
@@ -145,6 +149,15 @@ def reach(job: Job, limit_s: float) -> Reach:
         cost=None if plan is None else _checked(house, plan),
         peak_mib=peak_mib(),
     )
+
+
+def _crews(house: House) -> tuple[dict[str, Cost | None], float]:
+    """Return what each unplanned crew costs, and the seconds until all were replayed."""
+    began_s = time.perf_counter()
+    routes = build_routes(house.scenario)
+    plans = {name: crew(house, routes=routes).plan for name, crew in CREWS.items()}
+    costs = {name: None if plan is None else replay(house, plan, routes).cost for name, plan in plans.items()}
+    return costs, time.perf_counter() - began_s
 
 
 def _checked(house: House, plan: Plan) -> Cost:

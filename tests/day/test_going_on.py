@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
+from itertools import takewhile
 from pathlib import Path
 
 import pytest
@@ -26,6 +28,7 @@ from packseq.day.events import (
 from packseq.day.goingon import go_on
 from packseq.day.journal import Noted
 from packseq.day.names import names_of
+from packseq.day.present import present_state
 from packseq.day.replanned import Replanned
 from packseq.day.site import site_of
 from packseq.errors import LimitError, NoPlanError
@@ -34,13 +37,16 @@ from packseq.house.model import House
 from packseq.plan.model import Plan
 from packseq.scenario.model import StandChoices
 from packseq.scenario.read import read_scenario
+from packseq.standup.search import plan_standup
 
+SCENARIOS = Path(__file__).parents[2] / "scenarios"
 ONE_WAY = StandChoices(direction="anticlockwise")
 
 
 def gone_on(house: House, *events: Event, old: Plan | None = None, limit_s: float = 30) -> Replanned:
     lines = [Noted(row, event) for row, event in enumerate(events, 1)]
-    made = go_on(site_of(house, names_of(house, old), old, lines), limit_s=limit_s)
+    now = present_state(house, names_of(house, old), old, lines)
+    made = go_on(site_of(now, old, lines), limit_s=limit_s)
     assert replay(house, made.done.plan).violations == ()
     return made
 
@@ -146,8 +152,7 @@ def test_a_frame_found_again_is_stood_from_where_it_lies() -> None:
 
 @cache
 def three_bedroom() -> tuple[House, Plan]:
-    folder = Path(__file__).parents[2] / "scenarios" / "three-bedroom"
-    house = derive_house(read_scenario(folder))
+    house = derive_house(read_scenario(SCENARIOS / "three-bedroom"))
     plan = by_frame_list(house).plan
     assert plan is not None
     return house, plan
@@ -162,3 +167,17 @@ def test_the_three_bedroom_house_half_way_is_proven() -> None:
     made = gone_on(house, *events)
     assert len(made.now.state.stood) == 23
     assert made.done.plan.status == "optimal"
+
+
+def test_a_spot_that_the_old_plan_proposed_is_still_told_why_it_is_there() -> None:
+    scenario = read_scenario(SCENARIOS / "garden-room")
+    house = derive_house(replace(scenario, spots={}))
+    old = plan_standup(house, limit_s=10)
+    before = list(takewhile(lambda move: move.do == "set aside", old.moves))
+    # Some spot has all of its frames by the first stand: nothing more is put on it.
+    later = {move.to.spot for move in old.moves[len(before) :] if move.to is not None}
+    assert {move.to.spot for move in before if move.to is not None} - later
+    events = [SetAside(at=AT, frame=move.frame, to=OnHeap(spot=move.to.spot)) for move in before if move.to]
+    new = gone_on(house, *events, old=old, limit_s=10).done.plan
+    assert {spot.name: spot.why for spot in new.spots} == {spot.name: spot.why for spot in old.spots}
+    assert all(spot.why and "from where" in spot.why for spot in new.spots)

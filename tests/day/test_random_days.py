@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from packseq.check import replay
 from packseq.day.goingon import go_on
 from packseq.day.journal import read_journal
-from packseq.day.present import Present
+from packseq.day.present import Present, present_state
 from packseq.day.replanned import Replanned
 from packseq.day.site import Site, site_of
 from packseq.errors import LimitError, NoPlanError
@@ -60,7 +60,7 @@ def site_after(folder: Path, house: House, lines: list[dict[str, Any]], old: Pla
     journal = read_journal(file, names(house))
     assert journal.faults == ()
     assert len(journal.lines) == len(lines)
-    return site_of(house, names(house), old, journal.lines)
+    return site_of(present_state(house, names(house), old, journal.lines), old, journal.lines)
 
 
 def everywhere(now: Present) -> list[str]:

@@ -37,7 +37,7 @@ def counted(heaps: Heaps, direction: LapDirection, holds: tuple[int, int]) -> in
     for number, name in enumerate(ORDERS[direction]):
         v.model.add(v.up[name] == number)
     v.model.minimize(v.extra_lifts)
-    return Solver(Clock(60.0)).solve(v.model, None, 60.0, side_by_side=True).value
+    return Solver(Clock(60.0)).solve(v.model, 60.0, side_by_side=True).value
 
 
 def lifted(heaps: Heaps, order: Sequence[str], holds: tuple[int, int]) -> int | None:

@@ -98,6 +98,9 @@ def saved(page: Page, folder: Path) -> Path:
 
 def load(page: Page, file: Path) -> str:
     view(page, "journal")
+    # Else the words of an earlier load are taken for those of this one.
+    page.evaluate("document.getElementById('told').textContent = ''")
     page.set_input_files("#load", file)
-    page.wait_for_function("document.getElementById('told').textContent.includes('added')")
+    # Not by a script that waits: while it waits, the page's own policy forbids it.
+    page.locator("#told", has_text="added").wait_for()
     return page.inner_text("#told")

@@ -15,6 +15,7 @@ from standup_jobs import checked
 
 from packseq.day.goingon import go_on
 from packseq.day.journal import read_journal
+from packseq.day.present import present_state
 from packseq.day.site import Site, site_of
 from packseq.errors import LimitError, NoPlanError
 from packseq.house.model import House
@@ -71,7 +72,8 @@ def days(draw: st.DrawFn, house: st.SearchStrategy[House]) -> Day:
 def hold_against_the_oracle(folder: Path, house: House, noted: list[dict[str, Any]]) -> None:
     file = folder / "day.jsonl"
     file.write_text(text(noted), encoding="utf-8")
-    site = site_of(house, names(house), None, read_journal(file, names(house)).lines)
+    noted_lines = read_journal(file, names(house)).lines
+    site = site_of(present_state(house, names(house), None, noted_lines), None, noted_lines)
     if len(site.now.state.stood) == len(house.scenario.frames):
         return
     best = tried(site).best()

@@ -220,6 +220,7 @@ def test_why_a_spot_in_a_room_is_there_is_told_by_the_walls_and_the_frames_that_
     inside = Spot("S1", 1, (4000, 2400), 0.0, (4000, 2400), "pile", 8)
     places = places_of(house.scenario)
     assert why_there(house, places, inside, ["I"]) == "in the room between S and I, 3 m from where I stands"
+    assert why_there(house, places, inside, []) == "in the room between S and I"
     rests = replace(inside, kind="lean", against=("S", "E"))
     assert why_there(house, places, rests, ["I", "N"]) == (
         "leaning on S and E once they stand and are braced, 4 m on average from where its 2 frames stand"

@@ -12,6 +12,7 @@
   let number = 1;
   let view = "day";
   let done = new Set();
+  let other = [];
 
   document.documentElement.classList.add("js");
 
@@ -40,7 +41,6 @@
     shown(byId("bar"), name === "steps");
     openMenu(name !== "steps");
     window.scrollTo(0, 0);
-    if (name === "steps") live.show(number);
   }
 
   // On a small screen the parts of the page are behind a button while the steps are followed.
@@ -58,7 +58,7 @@
     byId("next").disabled = number > last;
     live.show(number);
     listLying();
-    tell();
+    tellStep();
   }
 
   function listLying() {
@@ -83,25 +83,29 @@
 
   // Tells what the journal makes of the steps: ticks, the count, and what the plan does not know of.
   function tell() {
-    const { done: ticked, other } = Journal.progress(lines, data);
-    done = ticked;
+    ({ done, other } = Journal.progress(lines, data));
     for (const box of document.querySelectorAll("[data-move]")) {
       const so = done.has(Number(box.dataset.move));
       box.classList.toggle("ticked", so);
       box.textContent = so ? "yes" : "";
     }
     cards.forEach((card, place) => card.classList.toggle("ticked", done.has(place + 1)));
+    byId("progress").textContent = `${done.size} of ${last} done`;
+    tellLines();
+    tellStep();
+  }
+
+  // Tells the same of the step shown.
+  function tellStep() {
     const button = byId("done");
     const now = done.has(number);
     button.textContent = now ? "Untick" : "Done";
     button.setAttribute("aria-pressed", String(now));
     button.disabled = number > last;
-    byId("progress").textContent = `${done.size} of ${last} done`;
-    tellNoted(other);
-    tellLines();
+    tellNoted();
   }
 
-  function tellNoted(other) {
+  function tellNoted() {
     const move = data.moves[number - 1];
     const frame = move && data.frames[move.frame];
     const about = other.filter((each) => each.frame === frame).map(Journal.say);
@@ -232,11 +236,11 @@
     keep(journalKey, Journal.write(lines));
     const added = `${both.added} line${both.added === 1 ? "" : "s"} added.`;
     byId("told").textContent = [added, ...read.faults.slice(0, 20)].join(" ");
+    tell();
     toFirstLeft();
   }
 
   function toFirstLeft() {
-    tell();
     const first = data.moves.findIndex((_, place) => !done.has(place + 1));
     go(first < 0 ? last + 1 : first + 1);
   }
@@ -278,7 +282,6 @@
       if (file) await load(file);
       event.target.value = "";
     });
-    window.addEventListener("resize", () => { if (view === "steps") live.show(number); });
     document.addEventListener("keydown", press);
     listenForSwipes(byId("steps"));
   }
@@ -310,6 +313,7 @@
   listen();
   arrange();
   presetPlace();
+  tell();
   const at = Number(kept(stepKey));
   if (at >= 1 && at <= last + 1) go(at);
   else toFirstLeft();

@@ -19,9 +19,16 @@ const Live = (() => {
       const over = make("g", { class: "over" });
       svg.querySelector(".label").before(way);
       svg.append(over);
-      levels.set(Number(box.dataset.level), { box, svg, way, over, frames: byData(svg, "frame"), heaps: byData(svg, "heap") });
+      const parts = { box, svg, way, over, width: 0, move: undefined, frames: byData(svg, "frame"), heaps: byData(svg, "heap") };
+      levels.set(Number(box.dataset.level), parts);
+      // The browser tells the width when it has laid out the page: asking for it at each step would lay it out twice.
+      new ResizeObserver(() => { parts.width = svg.clientWidth; draw(parts, data); }).observe(svg);
     }
     return { show: (number) => show(data, levels, number) };
+  }
+
+  function mark(element, key, value) {
+    if (element.dataset[key] !== value) element.dataset[key] = value;
   }
 
   function byData(svg, kind) {
@@ -46,28 +53,30 @@ const Live = (() => {
       if (level !== shown) continue;
       data.frames.forEach((name, frame) => {
         const how = stands.has(frame) ? "stands" : goal.frame === frame ? "now" : "waits";
-        for (const each of parts.frames.get(name) || []) each.dataset.state = how;
+        for (const each of parts.frames.get(name) || []) mark(each, "state", how);
       });
       data.heaps.forEach((heap, place) => {
         const count = state.lies[place].flat().length;
         for (const each of parts.heaps.get(heap.said) || []) {
-          each.dataset.state = goal.heap === place ? "now" : "rests";
-          each.dataset.empty = String(count === 0);
+          mark(each, "state", goal.heap === place ? "now" : "rests");
+          mark(each, "empty", String(count === 0));
           const told = each.querySelector(".count");
           if (told) told.textContent = count === 0 ? "empty" : `${count} ${heap.kind === "pack" ? "left" : "here"}`;
         }
       });
-      draw(parts, data, move);
+      parts.move = move;
+      draw(parts, data);
     }
   }
 
-  function draw(parts, data, move) {
+  function draw(parts, data) {
+    const move = parts.move;
     parts.way.replaceChildren();
     parts.over.replaceChildren();
     if (!move) return;
     const box = parts.svg.viewBox.baseVal;
     // Letters of 15 pixels however small the screen, in mm of paper.
-    const size = Math.min(Math.max((15 * box.width) / (parts.svg.clientWidth || box.width), 3.6), 10);
+    const size = Math.min(Math.max((15 * box.width) / (parts.width || box.width), 3.6), 10);
     const route = move.route;
     parts.way.append(make("polyline", { class: "route", points: route.map((point) => point.join()).join(" "), "stroke-width": size / 6 }));
     parts.way.append(head(route, size));

@@ -16,13 +16,17 @@ from packseq.standup.staging.ground import level_ground
 
 def why_there(house: House, places: Mapping[str, Place], spot: Spot, waiting: Sequence[str]) -> str:
     """Return where a spot lies and how far that is from the lines of the frames that wait there."""
-    frames = house.scenario.frames
+    where, frames = _where(house, places, spot), house.scenario.frames
     far = [math.dist(spot.at, frames[name].middle) for name in waiting]
-    if len(far) == 1:
-        near = f"{_metres(far[0])} from where {waiting[0]} stands"
-    else:
-        near = f"{_metres(sum(far) / len(far))} on average from where its {len(far)} frames stand"
-    return f"{_where(house, places, spot)}, {near}"
+    match far:
+        case []:
+            return where
+        case [only]:
+            return f"{where}, {_metres(only)} from where {waiting[0]} stands"
+        case _:
+            return (
+                f"{where}, {_metres(sum(far) / len(far))} on average from where its {len(far)} frames stand"
+            )
 
 
 def _where(house: House, places: Mapping[str, Place], spot: Spot) -> str:

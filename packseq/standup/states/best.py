@@ -11,7 +11,7 @@ from packseq.standup.states.kinds import Kind
 from packseq.standup.states.moves import FAR, Moves, Scale, costed_moves
 from packseq.standup.states.prices import Market, Prices, no_prices
 from packseq.standup.states.seek import seek
-from packseq.standup.states.space import open_space
+from packseq.standup.states.space import Space, open_space
 from packseq.standup.states.yard import Yard
 
 # Rounds of pricing, and how many states of a layer the search then keeps. Chosen by trial.
@@ -19,7 +19,7 @@ _ROUNDS = ((30, 100), (100, 1_000), (200, 10_000), (150, 100_000))
 _LAST_ROUND = (50, 1_000_000)
 
 _MOST_STATES = 60_000
-_CUT_WIDTH = 2_000
+CUT_WIDTH = 2_000
 """Where there are more states, so many of each layer are kept, and the search is not whole."""
 
 _WORK_PER_STATE = 40
@@ -94,8 +94,26 @@ def open_prospect(
     """
     space = open_space(yard, most_lifts, most_states=_MOST_STATES, stopped=stopped)
     if space is None:
-        space = open_space(yard, most_lifts, width=_CUT_WIDTH, guide=guide, stopped=stopped)
-    if space is None or not len(space):
-        return None, space is not None and space.whole
+        return open_cut(yard, most_lifts, scale, width=CUT_WIDTH, guide=guide, stopped=stopped), False
+    return _prospect(yard, space, scale), space.whole
+
+
+def open_cut(
+    yard: Yard,
+    most_lifts: int,
+    scale: Scale,
+    *,
+    width: int,
+    guide: Guide,
+    stopped: Callable[[], bool],
+) -> Prospect | None:
+    """Return the search over plans through so many states of each layer, those of the guide among them."""
+    space = open_space(yard, most_lifts, width=width, guide=guide, stopped=stopped)
+    return None if space is None else _prospect(yard, space, scale)
+
+
+def _prospect(yard: Yard, space: Space, scale: Scale) -> Prospect | None:
+    if not len(space):
+        return None
     found = Prospect(yard, costed_moves(yard, space, scale), whole=space.whole)
-    return (found if found.bound < FAR else None), space.whole
+    return found if found.bound < FAR else None

@@ -52,6 +52,17 @@ def has_all(rows: Bits, mask: Bits) -> Flags:
     return held
 
 
+def has_all_of_any(rows: Bits, masks: Bits) -> Flags:
+    """Tell which sets hold all of at least one of the sets in `masks`, shape (masks, words)."""
+    if not len(masks):
+        return np.zeros(len(rows), dtype=np.bool_)
+    held = (rows[:, :1] & masks[:, 0]) == masks[:, 0]
+    for word in range(1, rows.shape[1]):
+        held &= (rows[:, word : word + 1] & masks[:, word]) == masks[:, word]
+    some: Flags = held.any(axis=1)
+    return some
+
+
 def has_any(rows: Bits, mask: Bits) -> Flags:
     """Tell which sets hold something of a set."""
     held: Flags = (rows[:, 0] & mask[0]) != 0

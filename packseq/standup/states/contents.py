@@ -10,7 +10,6 @@ from numpy.typing import NDArray
 from packseq.standup.states.bits import Flags, Whole, sizes
 from packseq.standup.states.kinds import Kind
 from packseq.standup.states.moves import Moves
-from packseq.standup.states.prices import Crowd, Pair, Prices
 
 Small = NDArray[np.int8]
 
@@ -34,7 +33,15 @@ class Contents:
 
     def only(self, rows: Whole) -> Contents:
         """Return some of the states."""
-        return Contents(self.at[rows], self.height[rows])
+        return Contents(self.at.take(rows, axis=0), self.height.take(rows, axis=0))
+
+    def lying_on(self, rows: Whole, spot: Whole) -> Whole:
+        """Return how many frames lie on a spot in each of some states."""
+        count = np.zeros(len(rows), dtype=np.int64)
+        # Frame by frame: numpy is slow to gather up so short an axis.
+        for column in self.at.T:
+            count += column[rows] == spot
+        return count
 
     def words(self) -> NDArray[np.uint64]:
         """Return the contents of each state packed into a few words, equal where the contents are."""
@@ -45,15 +52,19 @@ class Contents:
 
 
 class Spots:
-    """The spots of one job and the frames that may wait on them, which get a column each."""
+    """The spots of one job and the frames that may wait on them.
+
+    `waiting` has these frames by number; `column` has the column of each frame in the contents, -1 for
+    one that never waits.
+    """
 
     def __init__(self, moves: Moves) -> None:
         self.moves = moves
         yard = moves.yard
         waiting = frozenset(yard.job.waiting)
         self.waiting = [number for number, name in enumerate(yard.frames.names) if name in waiting]
-        self._column = np.full(len(yard.frames), -1, dtype=np.int64)
-        self._column[self.waiting] = np.arange(len(self.waiting))
+        self.column = np.full(len(yard.frames), -1, dtype=np.int64)
+        self.column[self.waiting] = np.arange(len(self.waiting))
         self._pile = np.array([spot.kind == "pile" for spot in yard.spots], dtype=np.bool_)
         self._holds = np.array([spot.holds for spot in yard.spots], dtype=np.int64)
         over = np.zeros((len(yard.frames), len(yard.spots)), dtype=np.bool_)
@@ -80,21 +91,21 @@ class Spots:
         can = self._possible_by_what_lay_there(before, move)
 
         rows = np.flatnonzero(kind == Kind.ASIDE)
-        count = (before.at[rows] == spot[rows, np.newaxis]).sum(axis=1)
+        count = before.lying_on(rows, spot[rows])
         can[rows] &= count < self._holds[spot[rows]]
-        columns = self._column[frame[rows]]
+        columns = self.column[frame[rows]]
         at[rows, columns] = spot[rows]
         height[rows, columns] = np.where(self._pile[spot[rows]], count, 0)
 
         rows = np.flatnonzero(kind == Kind.OFF_SPOT)
-        count = (before.at[rows] == spot[rows, np.newaxis]).sum(axis=1)
-        columns = self._column[frame[rows]]
+        count = before.lying_on(rows, spot[rows])
+        columns = self.column[frame[rows]]
         on_top = ~self._pile[spot[rows]] | (before.height[rows, columns] == count - 1)
         can[rows] &= (before.at[rows, columns] == spot[rows]) & on_top
         at[rows, columns], height[rows, columns] = ON_LINE, 0
 
-        rows = np.flatnonzero((kind == Kind.STRAIGHT) & (self._column[frame] >= 0))
-        at[rows, self._column[frame[rows]]] = ON_LINE
+        rows = np.flatnonzero((kind == Kind.STRAIGHT) & (self.column[frame] >= 0))
+        at[rows, self.column[frame[rows]]] = ON_LINE
 
         if self._lines_under:
             rows = np.flatnonzero((kind != Kind.ASIDE) & self._over_line[frame].any(axis=1))
@@ -112,43 +123,10 @@ class Spots:
         can = np.ones(len(move), dtype=np.bool_)
         for spot, pack, frames in self._lying_on:
             put = np.flatnonzero((moves.kind[move] == Kind.ASIDE) & (moves.spot[move] == spot))
-            there = (before.at[put] == spot).sum(axis=1)
+            there = before.lying_on(put, moves.spot[move[put]])
             there += sizes(frames & ~moves.gone[moves.node[move[put]]])
             can[put] = there < self._holds[spot]
             if self._pile[spot]:
                 taken = np.flatnonzero((moves.place[move] == pack) & (moves.kind[move] != Kind.OFF_SPOT))
                 can[taken] &= ~(before.at[taken] == spot).any(axis=1)
         return can
-
-    def still_allowed(self, contents: Contents, prices: Prices) -> Whole:
-        """Return how much cheaper than it is, at most, the rest of a real plan is made by the prices.
-
-        What a state's contents already decide is left out.
-        """
-        # Column by column, so that each is in one piece.
-        at, height = np.asfortranarray(contents.at), np.asfortranarray(contents.height)
-        rebate = np.zeros(len(at), dtype=np.int64)
-        for column, frame in enumerate(self.waiting):
-            # The last two entries are for a frame on its line and one on its pack.
-            rebate += np.append(prices.by_spot[frame], (0, 0))[at[:, column]]
-        for statement, price in prices.statements.items():
-            if price and isinstance(statement, Pair):
-                rebate += price * self._pair_open(Contents(at, height), statement)
-            elif price and isinstance(statement, Crowd):
-                columns = self._column[list(statement.frames)]
-                here = (at[:, columns] == statement.spot).sum(axis=1)
-                on_pack = (at[:, columns] == ON_PACK).sum(axis=1)
-                none_stands = ~(at[:, columns] == ON_LINE).any(axis=1)
-                another = (at[:, self._column[statement.another]] == ON_PACK) & none_stands
-                room = np.minimum(statement.allows - here, on_pack + another)
-                rebate += price * np.maximum(room, 0)
-        return rebate
-
-    def _pair_open(self, contents: Contents, pair: Pair) -> Flags:
-        """Tell in which states one of the two moves that a pair speaks of can still be made."""
-        under, over = self._column[pair.under], self._column[pair.over]
-        at_under, at_over = contents.at[:, under], contents.at[:, over]
-        below = (at_over == pair.spot) & (contents.height[:, under] < contents.height[:, over])
-        decided = (at_under >= 0) & (at_over >= 0) & ((at_under != pair.spot) | below)
-        still_open: Flags = (at_under != ON_LINE) & (at_over != ON_LINE) & ~decided
-        return still_open

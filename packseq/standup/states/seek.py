@@ -17,6 +17,7 @@ from packseq.standup.states.bits import Whole
 from packseq.standup.states.contents import Contents, Spots
 from packseq.standup.states.moves import FAR, ON_THE_LINE, Moves
 from packseq.standup.states.prices import Prices
+from packseq.standup.states.rebates import Rebates
 from packseq.standup.states.relaxed import Onward
 
 _PIECE = 50_000
@@ -47,12 +48,16 @@ class _Trail:
 
 @dataclass(frozen=True)
 class _Layer:
-    """States of one layer, their cost so far, the least that a plan through them costs, and the way back."""
+    """States of one layer, their cost so far, the least that a plan through them costs, and the way back.
+
+    `rebate` is what the prices may take off what is left at most.
+    """
 
     node: Whole
     position: Whole
     cost: Whole
     least: Whole
+    rebate: Whole
     contents: Contents
     trail: _Trail
 
@@ -62,6 +67,7 @@ class _Layer:
             self.position[rows],
             self.cost[rows],
             self.least[rows],
+            self.rebate[rows],
             self.contents.only(rows),
             _Trail(self.trail.before[rows], self.trail.before_layer[rows], self.trail.move[rows]),
         )
@@ -88,9 +94,10 @@ def seek(
 
 class _Search:
     def __init__(self, moves: Moves, onward: Onward, prices: Prices, *, most: int, width: int) -> None:
-        self._moves, self._onward, self._prices = moves, onward, prices
+        self._moves, self._onward = moves, onward
         self._most, self._width = most, width
         self._spots = Spots(moves)
+        self._rebates = Rebates(self._spots, prices)
         self._dropped = int(FAR)
         self._states = 0
         layers = len(moves.starts)
@@ -104,7 +111,9 @@ class _Search:
     def run(self, stopped: Callable[[], bool]) -> Sought:
         moves, nothing = self._moves, np.zeros(1, dtype=np.int64)
         trail = _Trail(nothing, nothing, nothing)
-        self._pending[0].append(_Layer(nothing, nothing, nothing, nothing, self._spots.empty(), trail))
+        empty = self._spots.empty()
+        first = _Layer(nothing, nothing, nothing, nothing, self._rebates.of(empty), empty, trail)
+        self._pending[0].append(first)
         layer_of = np.searchsorted(moves.starts, np.arange(moves.nodes), side="right") - 1
         for layer in range(len(moves.starts)):
             states = self._settle(layer)
@@ -147,11 +156,16 @@ class _Search:
         where = (states.node * places + states.position).view(np.uint64)
         rows = np.hstack((where[:, np.newaxis], states.contents.words()))
         mixed = (rows * self._mixer[: rows.shape[1]]).sum(axis=1)
-        order = np.lexsort((states.cost, mixed))
-        # Equal states lie side by side now, the cheapest first. Different ones that mix alike only
-        # stay apart: nothing is lost.
-        same = (rows[order[1:]] == rows[order[:-1]]).all(axis=1)
-        return np.sort(order[np.concatenate(([True], ~same))])
+        order = np.argsort(mixed)
+        # Equal states lie side by side now. Different ones that mix alike may part them: nothing is lost.
+        same = np.ones(len(order) - 1, dtype=np.bool_)
+        for word in rows.T:
+            same &= word[order[1:]] == word[order[:-1]]
+        starts = np.flatnonzero(np.concatenate(([True], ~same)))
+        cost = states.cost[order]
+        least = np.repeat(np.minimum.reduceat(cost, starts), np.diff(starts, append=len(order)))
+        cheapest = np.minimum.reduceat(np.where(cost == least, order, len(order)), starts)
+        return np.sort(cheapest)
 
     def _expand(self, states: _Layer, number: Whole, layer: int, layer_of: Whole) -> list[_Layer]:
         """Return the states that follow, by layer, without those that cost too much.
@@ -175,14 +189,16 @@ class _Search:
         target, position = moves.target[move], moves.position[move]
         left = self._onward.from_position[target, position]
         # At first without what the contents take off: that can only leave too much in.
-        near = np.flatnonzero(cost + left - self._most_off < self._most)
+        near = np.flatnonzero(cost + left - self._rebates.most < self._most)
         row, move, cost, target, position, left = (
             each[near] for each in (row, move, cost, target, position, left)
         )
-        contents, possible = self._spots.after(states.contents.only(row), move)
+        before = states.contents.only(row)
+        contents, possible = self._spots.after(before, move)
         can = np.flatnonzero(possible)
-        contents = contents.only(can)
-        least = cost[can] + left[can] - self._spots.still_allowed(contents, self._prices)
+        before, contents = before.only(can), contents.only(can)
+        rebate = self._rebates.after(states.rebate[row[can]], before, contents, moves.frame[move[can]])
+        least = cost[can] + left[can] - rebate
         np.maximum(least, states.least[row[can]], out=least)
         good = np.flatnonzero(least < self._most)
         can = can[good]
@@ -191,17 +207,12 @@ class _Search:
             position[can],
             cost[can],
             least[good],
+            rebate[good],
             contents.only(good),
             _Trail(number[row[can]], np.full(len(can), layer, dtype=np.int64), move[can]),
         )
         reached = layer_of[after.node]
         return [after.only(np.flatnonzero(reached == each)) for each in np.unique(reached).tolist()]
-
-    @property
-    def _most_off(self) -> int:
-        """How much the prices can take off the rest of any plan at the very most."""
-        by_spot = np.maximum(self._prices.by_spot.max(axis=1, initial=0), 0)[self._spots.waiting]
-        return self._prices.allowed + int(by_spot.sum())
 
     def _arrived(self, end: _Layer) -> Sought:
         """Return the cheapest of the states where everything stands."""
@@ -229,6 +240,7 @@ def _joined(parts: list[_Layer]) -> _Layer:
         column("position"),
         column("cost"),
         column("least"),
+        column("rebate"),
         contents,
         _Trail(
             np.concatenate([each.trail.before for each in parts]),

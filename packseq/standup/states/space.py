@@ -175,8 +175,9 @@ class _Reached:
         moved = np.concatenate([np.broadcast_to(each.moved, each.standing.shape) for each in arrivals])
         kept = self._worth_it(gone, standing, fewest, moved[cheapest])
         if self._width is not None and len(kept) > self._width:
-            by_detour = kept[np.lexsort((detour[kept], fewest[kept]))]
-            kept = self._cut(by_detour, self._width, unique, self._guide.get(layer))
+            lifts = fewest[kept] + missing(gone[kept], self._surely)
+            best_first = kept[np.lexsort((detour[kept], lifts))]
+            kept = self._cut(best_first, self._width, unique, self._guide.get(layer))
 
         number = np.full(len(unique), -1, dtype=np.int64)
         number[kept] = first + np.arange(len(kept))
