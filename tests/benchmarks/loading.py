@@ -19,13 +19,14 @@ from packseq.check.loading import broken_load_rules
 from packseq.errors import LimitError, NoPlanError
 from packseq.house.derive import derive_house
 from packseq.house.model import House
-from packseq.loading.best import BestLoad
+from packseq.loading.best import PACKS, WALKING, BestLoad
 from packseq.loading.finding import best_load
 from packseq.loading.job import landings_of
 from packseq.plan.load import Load, as_laid
 from packseq.scenario.model import Scenario
 from packseq.scenario.read import read_scenario
 from packseq.scenario.stacks import pack_of_layers
+from packseq.standup.progress import Progress
 from packseq.standup.search import plan_standup
 
 SCENARIOS = Path(__file__).parents[2] / "scenarios"
@@ -88,11 +89,18 @@ def lines(name: str) -> Iterator[str]:
         house = derive_house(generated_scenario(int(name), packs=6))
     else:
         house = derive_house(read_scenario(SCENARIOS / name))
-    began = time.monotonic()
-    best = best_load(house, limit_s=LONGER_S.get(name, LIMIT_S))
-    spent = time.monotonic() - began
+    began, worked = time.monotonic(), time.process_time()
+    reached: dict[str, float] = {}
+
+    def hear(progress: Progress) -> None:
+        reached.setdefault(progress.stage, time.process_time() - worked)
+
+    best = best_load(house, limit_s=LONGER_S.get(name, LIMIT_S), listener=hear)
+    spent, work = time.monotonic() - began, time.process_time() - worked
     told = ", ".join(f"{stage.name} {stage.value} (at least {stage.bound})" for stage in best.stages)
-    yield f"{name}: best load in {spent:.0f} s: {told}; planned on site: {planned(best.house)}"
+    begun = ", ".join(f"{stage} from {reached[stage]:.0f} s" for stage in (PACKS, WALKING))
+    yield f"{name}: best load in {spent:.0f} s, {work:.0f} s of processor time ({begun}): {told}"
+    yield f"  planned on site: extra lifts {planned(best.house)}"
     for label, other in (
         ("as delivered", house),
         ("longest at the bottom", stacked(house, longest_at_the_bottom)),
