@@ -40,10 +40,8 @@ class Front:
 
     Attributes
     ----------
-    lifts
-        How many extra lifts the plans being searched have.
     found
-        A plan with so many, None before and when there is none.
+        The plan with fewest extra lifts that was found, None before and when there is none.
     """
 
     def __init__(
@@ -56,21 +54,28 @@ class Front:
         most_work: float,
         first_work: float = _FIRST_WORK,
     ) -> None:
-        self.lifts = len(job.surely_waiting)
+        self._sought = len(job.surely_waiting)
         self.found: Found | None = None
         self._legs, self._solver, self._scale = legs, solver, scale
         self._most_work, self._first_work = most_work, first_work
-        self._orders = OrderSearch(Yard(job, legs), solver, self.lifts)
+        self._orders = OrderSearch(Yard(job, legs), solver, self._sought)
         self._waiting: int | None = None
         self._bound: int | None = None
         self._surveyed = self._given_up = False
         self._tried: Order | None = None
+        self._followed: Order | None = None
         self._prospect: Prospect | None = None
 
     @property
     def job(self) -> Job:
         """The job; it learns what shuts frames out."""
         return self._orders.job
+
+    @property
+    def lifts(self) -> int:
+        """How many extra lifts the plan found has; without one, how many those last looked for have."""
+        found = None if self.found is None else self.found.job.lifts
+        return self._sought if found is None else found
 
     @property
     def possible(self) -> bool:
@@ -83,9 +88,14 @@ class Front:
         return self._orders.bound if self._bound is None else self._bound
 
     @property
+    def waiting(self) -> int:
+        """No plan has fewer frames wait."""
+        return self._orders.bound if self._waiting is None else self._waiting
+
+    @property
     def once(self) -> bool:
         """Tell that no plan with so few lifts sets a frame aside twice: the states have every one."""
-        return self.lifts <= (self._orders.bound if self._waiting is None else self._waiting)
+        return self.lifts <= self.waiting
 
     def settled(self, at_most: int | None) -> bool:
         """Tell whether the order with the fewest lifts is known, if any has `at_most` or fewer."""
@@ -104,7 +114,7 @@ class Front:
         orders, wanted = self._orders, self._wanted(at_most)
         if wanted is not None and wanted != self._tried:
             self._tried = wanted
-            self._take(self._close_to(wanted))
+            self._take(wanted, self._close_to(wanted))
         elif wanted is not None and self.settled(at_most):
             self._look_everywhere(wanted)
         elif self._surveyed or orders.work < self._first_work:
@@ -117,9 +127,9 @@ class Front:
                 orders.know(seen)
 
     def prospect(self) -> Prospect | None:
-        """Return the search over all plans with so few lifts, None if no order has so few."""
-        if self._prospect is None and self._orders.best is not None:
-            self._prospect, _ = self._open(self._orders.best)
+        """Return the search over all plans with as few lifts as the one found, None if there is none."""
+        if self._prospect is None and self._followed is not None:
+            self._prospect, _ = self._open(self._followed)
         return self._prospect
 
     def _stopped(self) -> bool:
@@ -132,50 +142,44 @@ class Front:
             return None
         return best if self.found is None or best.lifts < self.lifts else None
 
-    def _take(self, found: Found | None) -> None:
-        if found is not None and found.job.lifts is not None:
-            self.found, self.lifts = found, found.job.lifts
+    def _take(self, order: Order, found: Found | None) -> None:
+        """Take note of the plan found for an order, if one was."""
+        if found is not None:
+            self.found, self._followed = found, order
 
     def _look_everywhere(self, order: Order) -> None:
         """Look for a plan among all with as few lifts as an order, or find that there is none."""
-        self.lifts = order.lifts
+        self._sought = order.lifts
         prospect, whole = self._open(order)
-        found = prospect is not None and self._finds(prospect)
-        if prospect is None or (prospect.bound >= FAR and not found):
-            self._rule_out(whole=whole)
-        elif found:
-            self._prospect = prospect
-            self._take(self._plan_of(prospect))
-        else:
-            self._prospect, self._given_up = prospect, True
+        found = None if prospect is None else self._plan_found_by(prospect)
+        if prospect is None or (prospect.bound >= FAR and found is None):
+            self._rule_out(order.lifts, whole=whole)
+            return
+        self._prospect = prospect
+        self._take(order, found)
+        self._given_up = found is None
 
-    def _finds(self, prospect: Prospect) -> bool:
-        """Tell whether a search comes to some plan in a few rounds."""
+    def _plan_found_by(self, prospect: Prospect) -> Found | None:
+        """Return the plan that a search comes to in a few rounds, None if it comes to none."""
         for _ in range(_FINDING_ROUNDS):
             if prospect.bound >= FAR or prospect.cost is not None or self._stopped():
                 break
             prospect.go_on(int(FAR), self._stopped)
-        return prospect.cost is not None
+        return None if prospect.cost is None else Found(prospect.yard.job, prospect.steps, prospect.cost)
 
-    def _rule_out(self, *, whole: bool) -> None:
+    def _rule_out(self, lifts: int, *, whole: bool) -> None:
         """Note that the spots have room for no plan with so few lifts."""
-        bound = self.bound
-        if whole and self.once and self.lifts == bound and model_is_whole(self.job.house):
+        bound, waiting = self.bound, self.waiting
+        if whole and lifts == bound == waiting and model_is_whole(self.job.house):
             # As many frames wait at least as such a plan has lifts: it would set none aside twice.
             bound += 1
-        if self._waiting is None:
-            self._waiting = self._orders.bound
-        self._bound = bound
-        self._orders.pass_over(self.lifts)
+        self._bound, self._waiting = bound, waiting
+        self._orders.pass_over(lifts)
 
     def _close_to(self, order: Order) -> Found | None:
         """Return a plan in an order, or nearly, None if none is found in a moment."""
         prospect = self._cut(order, _CLOSE)
-        return self._plan_of(prospect) if prospect is not None and self._finds(prospect) else None
-
-    def _plan_of(self, prospect: Prospect) -> Found | None:
-        cost = prospect.cost
-        return None if cost is None else Found(prospect.yard.job, prospect.steps, cost)
+        return None if prospect is None else self._plan_found_by(prospect)
 
     def _cut(self, order: Order, width: int) -> Prospect | None:
         """Return the search over some plans in which the same frames wait as in an order."""

@@ -79,8 +79,8 @@ class OrderSearch:
         return self.best is not None and self.best.lifts <= self.bound
 
     def know(self, order: Order) -> None:
-        """Take note of an order that keeps the rules and leaves every frame a way in."""
-        if self.best is None or order.lifts < self.best.lifts:
+        """Take note of an order that keeps the rules and leaves every frame a way in, if it is looked for."""
+        if order.lifts >= self.bound and (self.best is None or order.lifts < self.best.lifts):
             self.best = order
 
     def pass_over(self, lifts: int) -> None:

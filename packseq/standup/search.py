@@ -261,7 +261,7 @@ class _Search:
             return self._as_it_is(crew, least)
         # The states have no plan with more lifts, nor one that sets a frame aside twice: that has at
         # least one more lift than frames wait, and walks what any plan walks.
-        twice = least + 1 if model_is_whole(self.house) else least
+        twice = min(front.waiting for front in fronts) + 1 if model_is_whole(self.house) else least
         other = self.lift_worth_mm * min(most_lifts, twice) + least_any_plan_walks(self.jobs[0])
         bound = min(self.least_cost.as_searched(best, searched), other * self.scale.mm_worth)
         return self.writer.planned(best, bound, ())

@@ -117,3 +117,16 @@ def test_without_time_for_a_proof_there_is_a_plan_and_a_bound_that_holds(house: 
         assert best is not None
         lifts = sum(move.do == "set aside" for move in plan.moves)
         assert front.bound <= best.cost[0] <= lifts == front.lifts
+
+
+@quick
+@given(walled_houses())
+def test_the_plan_at_hand_always_has_the_lifts_that_are_told(house: House) -> None:
+    house = told(house, "anticlockwise")
+    yard = yard_of(house)
+    job = replace(yard.job, for_walking=False)
+    front = Front(job, yard.legs, patient(), SCALE, most_work=10.0, first_work=0.0)
+    while not front.done(None):
+        front.go_on(None)
+        if front.found is not None:
+            assert front.lifts == sum(step.do == "set aside" for step in front.found.steps)

@@ -15,6 +15,8 @@ from standup_jobs import checked, stages, told
 
 from packseq.house.model import House, LevelHouse
 from packseq.scenario.model import Direction, Pack, Place, Spot, StandChoices
+from packseq.standup.bounds import least_any_plan_walks
+from packseq.standup.jobs import all_jobs
 from packseq.standup.search import plan_standup
 
 
@@ -113,6 +115,10 @@ def test_a_frame_set_aside_twice_counts_in_the_bound_of_one_cost(lift_worth_m: f
     checked(house, plan)
     cost = stages(plan)["cost_mm"]
     assert cost.bound <= best.cost[0] <= cost.value
+    # Three frames wait at least, and then one of them twice: 4 extra lifts, as the best plan has. Of plans
+    # with as many, none was looked through, so that no more than what any plan walks is proven beside them.
+    (job,) = all_jobs(house)
+    assert cost.bound <= 4 * 1000 * lift_worth_m + least_any_plan_walks(job)
 
 
 def test_what_is_proven_of_one_landing_is_not_said_of_another() -> None:
@@ -158,6 +164,8 @@ def leaning_hut() -> House:
 
 PLAN_LEANING_HUT = """
 from test_standup_claims import leaning_hut
+from packseq.standup.bounds import least_any_plan_walks
+from packseq.standup.jobs import all_jobs
 from packseq.standup.search import plan_standup
 print([(stage.value, stage.bound) for stage in plan_standup(leaning_hut(), limit_s=20).stages])
 """
