@@ -96,7 +96,7 @@ def packed_alike(
         return None
     packing.model.maximize(total(packing.kept(delivered)))
     packing.hint(delivered)
-    answer = solver.solve(packing.model, None, work, side_by_side=False)
+    answer = solver.solve(packing.model, work, side_by_side=False)
     return packing.read_back(answer) if answer else None
 
 

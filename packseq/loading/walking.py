@@ -59,7 +59,7 @@ def least_walking(job: LoadJob, routes: Routes, packs: int, *, nothing_waits: bo
         walked += [mm * goes[key] for key, mm in back.items()]
     model.minimize(total(walked))
     # A clock of its own: this takes a moment, and is wanted most where the search ran out of time.
-    answer = Solver(Clock(_MOST_S)).solve(model, None, _WORK, side_by_side=False)
+    answer = Solver(Clock(_MOST_S)).solve(model, _WORK, side_by_side=False)
     return None if answer.ending == "infeasible" else max(0, answer.bound or 0)
 
 
