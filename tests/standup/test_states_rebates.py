@@ -12,7 +12,7 @@ from packseq.standup.states.rebates import Rebates
 
 
 @given(laid_open(), st.data(), st.integers(0, 2**32))
-@settings(max_examples=30, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=20, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 def test_a_move_changes_the_rebate_to_that_of_the_state_it_leads_to(
     laid: Laid, data: st.DataObject, seed: int
 ) -> None:

@@ -17,7 +17,7 @@ from packseq.standup.jobs import all_jobs
 from packseq.standup.transport import least_by_transport, places_are_known
 
 quick = settings(
-    max_examples=40, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow]
+    max_examples=15, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow]
 )
 
 
