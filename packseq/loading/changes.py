@@ -26,8 +26,7 @@ from packseq.scenario.loadlimits import LoadLimits
 from packseq.scenario.model import Scenario
 from packseq.standup.solver import Clock, Solver
 
-_KEEPING_WORK_PER_SECOND = (0.02, 0.1)
-"""Work for each bound: little at first, then more where that left it open."""
+_KEEPING_WORK_PER_SECOND, _AGAIN_WORK_PER_SECOND = 0.02, 0.1
 _ALIKE_WORK_PER_SECOND = 0.1
 _LEFT_FOR_PROOF, _LEFT_FOR_MODEL = 0.7, 0.1
 
@@ -195,7 +194,7 @@ class _Changing:
         keeping = Keeping(self.search.jobs, self.search.standing, self.delivered, solver)
         bounds: dict[int, int] = {}
         # None at all first, which matters most; then from above, where few frames do and proofs are short.
-        for work, fewer in product(_KEEPING_WORK_PER_SECOND, (0, *range(lifts - 1, 0, -1))):
+        for again, fewer in product((False, True), (0, *range(lifts - 1, 0, -1))):
             known = min((len(self._moved(way)) for way in ways if way.lifts <= fewer), default=None)
             if known is None:
                 continue
@@ -203,12 +202,16 @@ class _Changing:
                 break
             # Fewer lifts never take fewer frames.
             surely = max((bound for more, bound in bounds.items() if more >= fewer), default=0)
-            least = keeping.at_least(fewer, range(surely, known), work * self.search.limit_s)
+            work = self.search.limit_s * (_AGAIN_WORK_PER_SECOND if again else _KEEPING_WORK_PER_SECOND)
+            least = keeping.at_least(fewer, range(surely, known), work, again=again)
             bounds[fewer] = least.moved
             if least.moved < known:
                 guesses = least.guesses if fewer else (*least.guesses, self._order_of(self.best.plan))
                 ways += [way for guess in guesses if (way := self._packed_alike(guess)) is not None]
-        return {fewer: max(bounds[more] for more in bounds if more >= fewer) for fewer in bounds}
+        return {
+            fewer: max((bound for more, bound in bounds.items() if more >= fewer), default=0)
+            for fewer in range(lifts)
+        }
 
     def _pulled(self) -> Iterator[_Way]:
         """Yield the packs with one frame more put elsewhere each time, stood in the order of the plan."""

@@ -53,7 +53,7 @@ class Keeping:
     ) -> None:
         self._each = [_Kept(job, standing[job.direction], delivered, solver) for job in jobs]
 
-    def at_least(self, lifts: int, between: range, work: float) -> Least:
+    def at_least(self, lifts: int, between: range, work: float, *, again: bool = False) -> Least:
         """Return how many frames must be moved at least for no more than so many extra lifts.
 
         Parameters
@@ -64,8 +64,10 @@ class Keeping:
             From a number of frames that fewer than surely will not do, up to one that is known to do.
         work
             Deterministic work for each direction and round.
+        again
+            Whether to search another way than the first time, which may find another order.
         """
-        found = [kept.at_least(lifts, between, work) for kept in self._each]
+        found = [kept.at_least(lifts, between, work, again=again) for kept in self._each]
         found.sort(key=lambda each: each.moved)
         return Least(found[0].moved, tuple(guess for each in found for guess in each.guesses))
 
@@ -87,7 +89,7 @@ class _Kept:
             for name in layer.frames
         }
 
-    def at_least(self, lifts: int, between: range, work: float) -> Least:
+    def at_least(self, lifts: int, between: range, work: float, *, again: bool = False) -> Least:
         least = Least(between.start)
         if not between:
             return least
@@ -98,7 +100,7 @@ class _Kept:
             v.model.add(total(v.waits.values()) <= lifts)
             v.model.add_linear_constraint(total(v.moved.values()), least.moved, between.stop - 1)
             v.model.minimize(total(v.moved.values()))
-            answer = self._solver.solve(v.model, work, side_by_side=False)
+            answer = self._solver.solve(v.model, work, side_by_side=again, from_below=not again)
             if answer.ending == "infeasible":
                 return Least(between.stop)
             least = replace(least, moved=max(least.moved, answer.bound or 0))
