@@ -104,7 +104,7 @@ def test_without_setting_a_frame_aside_twice_that_house_needs_a_lift_more() -> N
     assert best.cost[0] == 5
 
 
-@pytest.mark.parametrize("lift_worth_m", [1.0, 20.0, 1000.0])
+@pytest.mark.parametrize("lift_worth_m", [20.0, 1000.0])
 def test_a_frame_set_aside_twice_counts_in_the_bound_of_one_cost(lift_worth_m: float) -> None:
     house = told(wall_that_must_move_twice(), "clockwise")
     stand = replace(house.scenario.stand, lift_worth_m=lift_worth_m)
