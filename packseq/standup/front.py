@@ -17,7 +17,9 @@ from packseq.standup.states.yard import Yard
 from packseq.standup.survey import survey
 from packseq.standup.waiting import narrowed
 
+# Rounds in looking for a plan, and in how many of them only for one whose piles suit the order known.
 _FINDING_ROUNDS = 4
+_SUITED_ROUNDS = 2
 # States of each layer that are kept in looking for a plan close to an order.
 _CLOSE = 10
 # Deterministic work on the order of standing, in the solver's units: for each second of the limit, for each
@@ -151,7 +153,7 @@ class Front:
         """Look for a plan among all with as few lifts as an order, or find that there is none."""
         self._sought = order.lifts
         prospect, whole = self._open(order)
-        found = None if prospect is None else self._plan_found_by(prospect)
+        found = None if prospect is None else self._plan_found_by(prospect, order)
         if prospect is None or (prospect.bound >= FAR and found is None):
             self._rule_out(order.lifts, whole=whole)
             return
@@ -159,12 +161,12 @@ class Front:
         self._take(order, found)
         self._given_up = found is None
 
-    def _plan_found_by(self, prospect: Prospect) -> Found | None:
+    def _plan_found_by(self, prospect: Prospect, order: Order) -> Found | None:
         """Return the plan that a search comes to in a few rounds, None if it comes to none."""
-        for _ in range(_FINDING_ROUNDS):
+        for done in range(_FINDING_ROUNDS):
             if prospect.bound >= FAR or prospect.cost is not None or self._stopped():
                 break
-            prospect.go_on(int(FAR), self._stopped)
+            prospect.go_on(int(FAR), self._stopped, order.stands if done < _SUITED_ROUNDS else ())
         return None if prospect.cost is None else Found(prospect.yard.job, prospect.steps, prospect.cost)
 
     def _rule_out(self, lifts: int, *, whole: bool) -> None:
@@ -179,7 +181,7 @@ class Front:
     def _close_to(self, order: Order) -> Found | None:
         """Return a plan in an order, or nearly, None if none is found in a moment."""
         prospect = self._cut(order, _CLOSE)
-        return None if prospect is None else self._plan_found_by(prospect)
+        return None if prospect is None else self._plan_found_by(prospect, order)
 
     def _cut(self, order: Order, width: int) -> Prospect | None:
         """Return the search over some plans in which the same frames wait as in an order."""

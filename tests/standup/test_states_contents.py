@@ -60,10 +60,11 @@ def test_a_move_can_be_made_exactly_when_the_check_lets_it(laid: Laid, chance: i
         node = int(moves.target[rows[chosen]])
 
 
-def after_steps(house: House, text: str) -> list[bool]:
+def after_steps(house: House, text: str, piled_for: tuple[str, ...] = ()) -> list[bool]:
     """Return for each of some steps whether it can be made after those before it."""
     laid = _laid(house)
-    spots, contents, node, could = Spots(laid.moves), Spots(laid.moves).empty(), 0, []
+    spots, could, node = Spots(laid.moves, piled_for), list[bool](), 0
+    contents = spots.empty()
     for step in steps(text):
         moves = laid.moves
         rows = range(int(moves.first_move[node]), int(moves.first_move[node + 1]))
@@ -107,6 +108,13 @@ def test_no_more_are_put_down_than_a_spot_holds() -> None:
     text = "W1>P N1>P E1>P"
     assert after_steps(hut(STACKED, spots=(lean("P", holds=2),)), text) == [True, True, False]
     assert after_steps(hut(STACKED, spots=(pile("P", holds=3),)), text) == [True, True, True]
+
+
+def test_no_frame_is_piled_over_one_that_is_stood_earlier_in_the_order_given() -> None:
+    text, order = "W1>P N1>P E1>P", ("S1", "E1", "W1", "N1")
+    assert after_steps(hut(STACKED, spots=(pile("P"),)), text) == [True, True, True]
+    assert after_steps(hut(STACKED, spots=(pile("P"),)), text, order) == [True, False, True]
+    assert after_steps(hut(STACKED, spots=(lean("P"),)), text, order) == [True, True, True]
 
 
 def test_nothing_is_stood_where_a_spot_with_frames_lies() -> None:

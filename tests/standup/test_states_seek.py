@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from unittest.mock import patch
+
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from opened_states import SCALE, Laid, cost_of, drawn_prices, laid_open, sought
@@ -9,6 +11,7 @@ from small_house import steps
 from standup_jobs import checked
 
 from packseq.plan.build import build_plan
+from packseq.standup.states import seek
 from packseq.standup.states.kinds import Kind
 from packseq.standup.states.moves import FAR, Moves
 
@@ -20,6 +23,14 @@ def text_of(moves: Moves, plan: list[int]) -> str:
         aside = moves.kind[move] == Kind.ASIDE
         words.append(f"{name}>{moves.yard.spots[int(moves.spot[move])].name}" if aside else name)
     return " ".join(words)
+
+
+@given(laid_open(), st.integers(1, 3))
+@settings(max_examples=15, deadline=None)
+def test_states_expanded_in_pieces_lead_to_the_same_plan(laid: Laid, size: int) -> None:
+    whole = sought(laid.moves)
+    with patch.object(seek, "_PIECE", size):
+        assert sought(laid.moves) == whole
 
 
 @given(laid_open())

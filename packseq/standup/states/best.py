@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from itertools import chain, repeat
 
 from packseq.plan.build import Step
@@ -45,8 +45,11 @@ class Prospect:
         self.work = 0
         self._rounds = chain(_ROUNDS, repeat(_LAST_ROUND))
 
-    def go_on(self, most: int, stopped: Callable[[], bool]) -> None:
-        """Do one more round, looking only for plans that cost less than `most`."""
+    def go_on(self, most: int, stopped: Callable[[], bool], piled_for: Sequence[str] = ()) -> None:
+        """Do one more round, looking only for plans that cost less than `most`.
+
+        Where an order of standing is given, only for those whose piles suit it.
+        """
         rounds, width = next(self._rounds)
         moves = self._market.moves
         self.work += rounds * (len(moves) + 50 * len(moves.starts))
@@ -64,9 +67,18 @@ class Prospect:
         if 2 * int(kept.sum()) < len(moves):
             self._market = Market(moves.only(kept))
             onward = self._market.onward(self._prices)
-        found = seek(self._market.moves, onward, self._prices, most=most, width=width, stopped=stopped)
+        found = seek(
+            self._market.moves,
+            onward,
+            self._prices,
+            most=most,
+            width=width,
+            stopped=stopped,
+            piled_for=piled_for,
+        )
         self.work += _WORK_PER_STATE * found.states
-        self.bound = max(self.bound, found.bound)
+        if not piled_for:
+            self.bound = max(self.bound, found.bound)
         if found.moves is not None and found.cost is not None:
             self.cost = found.cost
             self.steps = tuple(self._step(move) for move in found.moves)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -54,11 +55,23 @@ class Contents:
 class Spots:
     """The spots of one job and the frames that may wait on them.
 
-    `waiting` has these frames by number; `column` has the column of each frame in the contents, -1 for
-    one that never waits.
+    Parameters
+    ----------
+    moves
+        The moves of the job.
+    piled_for
+        An order of standing, by name. Where one is given, no frame is put in a pile over one that is stood
+        earlier in it: it would be in the way.
+
+    Attributes
+    ----------
+    waiting
+        The frames that may wait, by number.
+    column
+        The column of each frame in the contents, -1 for one that never waits.
     """
 
-    def __init__(self, moves: Moves) -> None:
+    def __init__(self, moves: Moves, piled_for: Sequence[str] = ()) -> None:
         self.moves = moves
         yard = moves.yard
         waiting = frozenset(yard.job.waiting)
@@ -77,6 +90,9 @@ class Spots:
             if pack is not None
         ]
         self._lines_under = bool(over.any())
+        self._turn = np.zeros(len(yard.frames), dtype=np.int64)
+        for turn, name in enumerate(piled_for, start=1):
+            self._turn[yard.frames.number[name]] = turn
 
     def empty(self) -> Contents:
         """Return one state, with every frame on its pack."""
@@ -93,6 +109,8 @@ class Spots:
         rows = np.flatnonzero(kind == Kind.ASIDE)
         count = before.lying_on(rows, spot[rows])
         can[rows] &= count < self._holds[spot[rows]]
+        if self._turn.any():
+            can[rows] &= ~self._over_an_earlier(before, rows, frame[rows], spot[rows])
         columns = self.column[frame[rows]]
         at[rows, columns] = spot[rows]
         height[rows, columns] = np.where(self._pile[spot[rows]], count, 0)
@@ -113,6 +131,13 @@ class Spots:
                 under = rows[self._over_line[frame[rows], number]]
                 can[under] &= ~(at[under] == number).any(axis=1)
         return Contents(at, height), can
+
+    def _over_an_earlier(self, before: Contents, rows: Whole, frame: Whole, spot: Whole) -> Flags:
+        """Tell where a frame would be put in a pile over one whose turn to be stood comes earlier."""
+        over = np.zeros(len(rows), dtype=np.bool_)
+        for other, column in zip(self.waiting, before.at.T, strict=True):
+            over |= (column[rows] == spot) & (self._turn[other] < self._turn[frame])
+        return over & self._pile[spot]
 
     def _possible_by_what_lay_there(self, before: Contents, move: Whole) -> Flags:
         """Tell which moves are possible as far as what lay on spots when the plan began is concerned.

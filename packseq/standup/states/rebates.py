@@ -45,7 +45,7 @@ class Rebates:
             if self._spots.column[frame] < 0:
                 continue
             rows = np.flatnonzero(moved == frame)
-            statements = self._said_of[frame]
+            statements = self._said_of.get(frame, [])
             for contents, sign in ((before, -1), (after, 1)):
                 part = contents.only(rows)
                 rebate[rows] += sign * (self._by_spot(part, frame) + self._open(part, statements))
