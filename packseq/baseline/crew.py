@@ -83,6 +83,7 @@ def unplanned(
     places: Mapping[str, Place] | None = None,
     routes: Routes | None = None,
     begin: Begin | None = None,
+    second_thoughts: int = 0,
 ) -> Unplanned:
     """Return how a crew would stand a house without a plan, in the better direction.
 
@@ -104,6 +105,9 @@ def unplanned(
         The routes of the house with these spots; built here unless given.
     begin
         What stands and lies where when the crew begins; everything as delivered unless given.
+    second_thoughts
+        How often a crew that is stuck may think again: a frame that would be shut out is then stood at the
+        last moment at which it could have been, and all that came after is chosen anew.
     """
     house = as_begun(house, begin)
     scenario = house.scenario
@@ -115,7 +119,7 @@ def unplanned(
     reasons: list[str] = []
     for direction in directions:
         job = Job(house, there, at, direction, ways, begin)
-        steps = _steps(Scene(job, job.beginning, None), choice)
+        steps = _steps(Scene(job, job.beginning, None), choice, second_thoughts)
         if isinstance(steps, str):
             reasons.append(f"{direction}: {steps}")
         else:
@@ -132,23 +136,66 @@ def _worth(done: Replay) -> tuple[int, int]:
     return (done.cost.extra_lifts, done.cost.walking_mm)
 
 
-def _steps(scene: Scene, choice: Choice) -> tuple[Step, ...] | str:
+@dataclass(frozen=True)
+class _Stood:
+    """One more frame stood: the scene before, the lifts that stood it, and the scene after."""
+
+    before: Scene
+    lifts: tuple[Lift, ...]
+    after: Scene
+
+
+def _steps(scene: Scene, choice: Choice, second_thoughts: int) -> tuple[Step, ...] | str:
     """Return the lifts that stand the whole house, or why the crew gets no further."""
-    lifts: list[Lift] = []
-    wanted = scene.job.wanted
+    stood: list[_Stood] = []
+    urgent: set[str] = set()
+    wanted, thoughts, latest = scene.job.wanted, 0, len(scene.job.wanted)
     while waiting := [name for name in wanted if name not in scene.state.standing]:
-        allowed = (name for name in choice(scene, waiting) if _may_be_stood(scene, name))
-        fetched = (done for name in allowed if (done := _fetched(scene, name)) is not None)
-        ahead = ((done, reduce(Scene.after, done, scene)) for done in fetched)
-        found = next(((done, after) for done, after in ahead if not any(after.shut_out())), None)
-        if found is None:
-            stood = len(wanted) - len(waiting)
-            return (
-                f"stuck with {stood} of {len(wanted)} frames stood: {_stuck(scene, choice(scene, waiting))}"
-            )
-        lifts.extend(found[0])
-        scene = found[1]
-    return tuple(_step(lift) for lift in lifts)
+        chosen = sorted(choice(scene, waiting), key=lambda name: name not in urgent)
+        following = next(_fine(scene, (name for name in chosen if _may_be_stood(scene, name))), None)
+        if following is None and thoughts < second_thoughts:
+            urgent.update(_would_be_shut_out(scene, chosen))
+            following = _thought_again(stood, sorted(urgent), latest)
+            # Farther back each time, lest the same is tried again and again.
+            latest = len(stood) - (1 << thoughts)
+            thoughts += 1
+        if following is None:
+            reason = _stuck(scene, [name for name in chosen if _may_be_stood(scene, name)])
+            return f"stuck with {len(wanted) - len(waiting)} of {len(wanted)} frames stood: {reason}"
+        stood.append(following)
+        scene = following.after
+    return tuple(_step(lift) for each in stood for lift in each.lifts)
+
+
+def _fine(scene: Scene, names: Iterable[str]) -> Iterator[_Stood]:
+    """Yield what stands each of some frames that may be stood, where no other is shut out by that."""
+    for each in _ahead(scene, names):
+        if not any(each.after.shut_out()):
+            yield each
+
+
+def _ahead(scene: Scene, names: Iterable[str]) -> Iterator[_Stood]:
+    fetched = (done for name in names if (done := _fetched(scene, name)) is not None)
+    return (_Stood(scene, done, reduce(Scene.after, done, scene)) for done in fetched)
+
+
+def _would_be_shut_out(scene: Scene, chosen: Iterable[str]) -> list[str]:
+    allowed = (name for name in chosen if _may_be_stood(scene, name))
+    return list(dict.fromkeys(name for each in _ahead(scene, allowed) for name in each.after.shut_out()))
+
+
+def _thought_again(stood: list[_Stood], names: Sequence[str], latest: int) -> _Stood | None:
+    """Return what stands one of some frames at the last moment it could, with all stood since struck out.
+
+    Only moments with at most `latest` frames stood come into question; None where there is none.
+    """
+    for moment in reversed(range(min(latest + 1, len(stood)))):
+        scene = stood[moment].before
+        following = next(_fine(scene, (name for name in names if _may_be_stood(scene, name))), None)
+        if following is not None:
+            del stood[moment:]
+            return following
+    return None
 
 
 def _may_be_stood(scene: Scene, name: str) -> bool:
@@ -183,13 +230,10 @@ def _carried_mm(lift: Lift) -> float:
     return math.inf if lift.loaded is None else lift.loaded.mm
 
 
-def _stuck(scene: Scene, tried: Iterable[str]) -> str:
-    allowed = [name for name in tried if _may_be_stood(scene, name)]
+def _stuck(scene: Scene, allowed: Sequence[str]) -> str:
     if not allowed:
         return f"no frame may be stood next ({', '.join(ORDER_RULES)})"
-    fetched = (done for name in allowed if (done := _fetched(scene, name)) is not None)
-    ahead = (reduce(Scene.after, done, scene) for done in fetched)
-    shut = next(map(tuple, map(Scene.shut_out, ahead)), ())
+    shut = next((tuple(each.after.shut_out()) for each in _ahead(scene, allowed)), ())
     if shut:
         return f"whatever is stood next shuts a frame out from its line, such as {listed(shut)} (way-in)"
     rules = sorted({rule for name in allowed for rule in _hindering(scene, name)})

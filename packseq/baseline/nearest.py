@@ -18,15 +18,24 @@ def by_nearest(
     places: Mapping[str, Place] | None = None,
     routes: Routes | None = None,
     begin: Begin | None = None,
+    second_thoughts: int = 0,
 ) -> Unplanned:
     """Return what comes of always standing the nearest frame that may be stood.
 
     A frame with nothing above it comes before one that must be unpacked; then the one that
     lies nearest to where the team is, then the one under fewer others, then the first listed.
     `spots` and `places` are the scenario's unless given; `routes` are built unless given. The crew begins
-    with everything as delivered, unless `begin` says otherwise.
+    with everything as delivered, unless `begin` says otherwise. `second_thoughts` as in `unplanned`.
     """
-    return unplanned(house, _nearest_first, spots=spots, places=places, routes=routes, begin=begin)
+    return unplanned(
+        house,
+        _nearest_first,
+        spots=spots,
+        places=places,
+        routes=routes,
+        begin=begin,
+        second_thoughts=second_thoughts,
+    )
 
 
 def _nearest_first(scene: Scene, waiting: Sequence[str]) -> Sequence[str]:

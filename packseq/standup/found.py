@@ -26,6 +26,11 @@ class Found:
     steps: Steps
     cost: int
 
+    @property
+    def stands(self) -> tuple[str, ...]:
+        """The frames in the order in which they are stood."""
+        return tuple(step.frame for step in self.steps if step.do == "stand")
+
 
 @dataclass(frozen=True)
 class PlanWriter:

@@ -9,24 +9,26 @@ from packseq.standup.found import Found
 from packseq.standup.job import Job
 from packseq.standup.lifts import STAGE, Order, OrderSearch
 from packseq.standup.solver import Solver
-from packseq.standup.states.best import CUT_WIDTH, Prospect, open_cut, open_prospect
-from packseq.standup.states.guide import guide_of
+from packseq.standup.states.best import Prospect, open_cut, open_prospect
+from packseq.standup.states.corridor import Corridor
+from packseq.standup.states.guide import NO_GUIDE, Guide, guide_along, guide_of
 from packseq.standup.states.legtable import LegTable
 from packseq.standup.states.moves import FAR, Scale
 from packseq.standup.states.yard import Yard
 from packseq.standup.survey import survey
 from packseq.standup.waiting import narrowed
 
-# Rounds in looking for a plan, and in how many of them only for one whose piles suit the order known.
 _FINDING_ROUNDS = 4
-_SUITED_ROUNDS = 2
-# States of each layer that are kept in looking for a plan close to an order.
-_CLOSE = 10
+# States of each layer that are kept in looking for a plan close to an order, and farther from it.
+_CLOSE, _FARTHER = 10, 300
 # Deterministic work on the order of standing, in the solver's units: for each second of the limit, for each
 # job at least, and before the states are looked through narrowly for a first order.
 _WORK_PER_SECOND = 0.2
 _LEAST_WORK = 2.0
 _FIRST_WORK = 1.0
+
+Searched = Prospect | Corridor
+"""A search over plans: all of a job's, or some."""
 
 
 class Front:
@@ -39,6 +41,8 @@ class Front:
     most_work, first_work
         Deterministic work that may go into the order of standing, in the solver's units: in all, and before
         the states are looked through narrowly for a first order.
+    known
+        A plan of the job that is known, if any.
 
     Attributes
     ----------
@@ -55,18 +59,19 @@ class Front:
         *,
         most_work: float,
         first_work: float = _FIRST_WORK,
+        known: Found | None = None,
     ) -> None:
         self._sought = len(job.surely_waiting)
         self.found: Found | None = None
         self._legs, self._solver, self._scale = legs, solver, scale
-        self._most_work, self._first_work = most_work, first_work
+        self._most_work, self._first_work, self._known = most_work, first_work, known
         self._orders = OrderSearch(Yard(job, legs), solver, self._sought)
         self._waiting: int | None = None
         self._bound: int | None = None
         self._surveyed = self._given_up = False
         self._tried: Order | None = None
         self._followed: Order | None = None
-        self._prospect: Prospect | None = None
+        self._prospect: Searched | None = None
 
     @property
     def job(self) -> Job:
@@ -123,16 +128,48 @@ class Front:
             orders.go_on(at_most, self._most_work - orders.work if self._surveyed else 2 * self._first_work)
         else:
             self._surveyed = True
-            most = len(self.job.frames) if at_most is None else at_most
-            seen = survey(Yard(self.job, self._legs), most, self._stopped)
+            yard, most = Yard(self.job, self._legs), len(self.job.frames) if at_most is None else at_most
+            seen = survey(yard, most, self._stopped, self._guide_of_known(yard))
             if seen is not None:
                 orders.know(seen)
 
-    def prospect(self) -> Prospect | None:
-        """Return the search over all plans with as few lifts as the one found, None if there is none."""
-        if self._prospect is None and self._followed is not None:
-            self._prospect, _ = self._open(self._followed)
+    def prospect(self) -> Searched | None:
+        """Return the search over plans with as few lifts as the one found, None if there is none.
+
+        Over all of them if there are not too many states, else those in which the same frames wait, else
+        those close to the one found.
+        """
+        if self._prospect is None and self.found is not None and self._followed is not None:
+            self._prospect = self._opened(self.found, self._followed)
         return self._prospect
+
+    def _opened(self, found: Found, order: Order) -> Searched | None:
+        same = self.job.narrowed(may=order.aside, must=order.aside, lifts=order.lifts)
+        fewest = order.lifts <= self._orders.bound
+        every = narrowed(self.job, order, self._solver) if fewest else None
+        no_others = every is not None and every.may_wait == every.must_wait == order.aside
+        part, fits = self._all_of(same, order.lifts, whole=no_others)
+        if not fits:
+            return self.corridor(found)
+        if every is None or no_others:
+            return part
+        whole, fits = self._all_of(every, order.lifts, whole=True)
+        return whole if fits else part
+
+    def corridor(self, found: Found) -> Corridor:
+        """Return the search through plans close to one that is found, with no more extra lifts."""
+        lifts = sum(step.do == "set aside" for step in found.steps)
+        return Corridor(Yard(self.job.as_few_as(lifts), self._legs), self._scale, found.steps, found.cost)
+
+    def _all_of(self, job: Job, lifts: int, *, whole: bool) -> tuple[Prospect | None, bool]:
+        yard = Yard(job, self._legs)
+        return open_prospect(yard, lifts, self._scale, stopped=self._stopped, whole=whole)
+
+    def _guide_of_known(self, yard: Yard) -> Guide:
+        known = self._known
+        if known is None or any(step.to_pack is not None for step in known.steps):
+            return NO_GUIDE
+        return guide_along(yard, [(step.frame, step.do == "set aside") for step in known.steps])
 
     def _stopped(self) -> bool:
         return self._solver.clock.left <= 0
@@ -152,21 +189,27 @@ class Front:
     def _look_everywhere(self, order: Order) -> None:
         """Look for a plan among all with as few lifts as an order, or find that there is none."""
         self._sought = order.lifts
-        prospect, whole = self._open(order)
+        every = fewest = order.lifts <= self._orders.bound
+        prospect = None
+        if fewest:
+            job = narrowed(self.job, order, self._solver)
+            prospect, every = self._all_of(job, order.lifts, whole=True)
+        if not every:
+            prospect = self._cut(order, _FARTHER)
         found = None if prospect is None else self._plan_found_by(prospect, order)
         if prospect is None or (prospect.bound >= FAR and found is None):
-            self._rule_out(order.lifts, whole=whole)
+            self._rule_out(order.lifts, whole=every)
             return
-        self._prospect = prospect
+        self._prospect = prospect if every else None
         self._take(order, found)
         self._given_up = found is None
 
     def _plan_found_by(self, prospect: Prospect, order: Order) -> Found | None:
         """Return the plan that a search comes to in a few rounds, None if it comes to none."""
-        for done in range(_FINDING_ROUNDS):
+        for _ in range(_FINDING_ROUNDS):
             if prospect.bound >= FAR or prospect.cost is not None or self._stopped():
                 break
-            prospect.go_on(int(FAR), self._stopped, order.stands if done < _SUITED_ROUNDS else ())
+            prospect.go_on(int(FAR), self._stopped, order.stands)
         return None if prospect.cost is None else Found(prospect.yard.job, prospect.steps, prospect.cost)
 
     def _rule_out(self, lifts: int, *, whole: bool) -> None:
@@ -190,28 +233,34 @@ class Front:
         guide = guide_of(yard, order.stands, order.aside)
         return open_cut(yard, order.lifts, self._scale, width=width, guide=guide, stopped=self._stopped)
 
-    def _open(self, order: Order) -> tuple[Prospect | None, bool]:
-        """Return the search over the plans with as few lifts as an order, and whether it has all of them.
-
-        Where it is not known that no order has fewer, only those in which the same frames wait.
-        """
-        if order.lifts > self._orders.bound:
-            return self._cut(order, CUT_WIDTH), False
-        yard = Yard(narrowed(self.job, order, self._solver), self._legs)
-        guide = guide_of(yard, order.stands, order.aside)
-        return open_prospect(yard, order.lifts, self._scale, stopped=self._stopped, guide=guide)
-
 
 def settled_fronts(
-    jobs: Sequence[Job], legs: LegTable, solver: Solver, scale: Scale, *, limit_s: float, at_most: int | None
+    jobs: Sequence[Job],
+    legs: LegTable,
+    solver: Solver,
+    scale: Scale,
+    *,
+    limit_s: float,
+    at_most: int | None,
+    known: Found | None = None,
 ) -> list[Front]:
     """Return every job searched for its fewest extra lifts, as far as it may have as few as another.
 
-    They take turns, the one with the least bound first. `at_most` is what a known plan has, None without
-    one.
+    They take turns, the one with the least bound first. `known` is a plan of one of the jobs, if there is
+    one, and `at_most` the extra lifts that a plan may have, if they are limited.
     """
     work = max(_LEAST_WORK, limit_s * _WORK_PER_SECOND / len(jobs))
-    fronts = [Front(job, legs, solver, scale, most_work=work) for job in jobs]
+    fronts = [
+        Front(
+            job,
+            legs,
+            solver,
+            scale,
+            most_work=work,
+            known=known if known is not None and known.job is job else None,
+        )
+        for job in jobs
+    ]
     while solver.clock.left > 0 and (live := [front for front in fronts if not front.done(at_most)]):
         front = min(live, key=lambda front: front.bound)
         front.go_on(at_most)

@@ -213,6 +213,10 @@ class Job:
         """Return the spots that take a frame by level, length and height."""
         return tuple(spot for spot in self.spots.values() if spot.takes(self.scenario.frames[frame]))
 
+    def as_few_as(self, lifts: int) -> Job:
+        """Return the job for all plans with just so many extra lifts."""
+        return self.narrowed(may=None, must=frozenset(), lifts=lifts)
+
     def narrowed(self, *, may: frozenset[str] | None, must: frozenset[str], lifts: int) -> Job:
         """Return the job for plans with just so many extra lifts and these frames set aside."""
         return replace(self, may_wait=may, must_wait=must, lifts=lifts)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 
 from packseq.baseline import by_frame_list, by_nearest
 from packseq.house.model import House
@@ -15,6 +16,9 @@ from packseq.standup.clean import unpacked_clean
 from packseq.standup.found import Found, PlanWriter, steps_in
 from packseq.standup.job import Job
 from packseq.standup.jobs import one_a_landing
+
+# How often the crew that takes what lies nearest may think again, where a search begins from what it does.
+_SECOND_THOUGHTS = 12
 
 
 @dataclass(frozen=True)
@@ -54,7 +58,7 @@ class KnownPlans:
         for job in one_a_landing(self.jobs):
             crews = [
                 crew(self.house, spots=job.spots, places=job.places, routes=self.writer.routes).plan
-                for crew in (by_frame_list, by_nearest)
+                for crew in (by_frame_list, partial(by_nearest, second_thoughts=_SECOND_THOUGHTS))
             ]
             plans = [plan for plan in crews if plan is not None]
             if plans:

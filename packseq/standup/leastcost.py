@@ -9,9 +9,9 @@ from packseq.house.model import House
 from packseq.routes.engine import Routes
 from packseq.standup.bounds import model_is_whole
 from packseq.standup.found import Found
-from packseq.standup.front import Front
+from packseq.standup.front import Front, Searched
+from packseq.standup.job import Job
 from packseq.standup.solver import Solver
-from packseq.standup.states.best import Prospect
 from packseq.standup.states.moves import Scale
 from packseq.standup.transport import least_by_transport, places_are_known
 from packseq.standup.walking import least_walking
@@ -36,31 +36,32 @@ class LeastCost:
         least = best.cost if fronts else 0
         for front in fronts:
             searched = front.prospect() if front.lifts == lifts and front.once else None
-            bound = self.as_searched(best, [searched])
+            bound = self.as_searched(best, [(front.job.as_few_as(lifts), searched)])
             if bound < best.cost and not self.begun and places_are_known(self.house):
                 by_parts = least_by_transport(front.job, self.routes, lifts)
                 bound = max(bound, by_parts * self.scale.mm_worth)
             least = min(least, bound)
         return least
 
-    def as_searched(self, best: Found, prospects: Sequence[Prospect | None]) -> int:
-        """Return what any plan of some searches costs, None for a job that was not searched."""
+    def as_searched(self, best: Found, searched: Sequence[tuple[Job, Searched | None]]) -> int:
+        """Return what any plan of some jobs costs, None for one that was not searched."""
         if not model_is_whole(self.house):
             return 0
-        return min([best.cost, *(0 if each is None else self._of(each, best) for each in prospects)])
+        bounds = (0 if each is None else self._of(job, each, best) for job, each in searched)
+        return min([best.cost, *bounds])
 
-    def _of(self, searched: Prospect, best: Found) -> int:
-        """Return the bound of one job; where states were dropped, that of the chain of moves."""
+    def _of(self, job: Job, searched: Searched, best: Found) -> int:
+        """Return the bound of one job; where plans were left out, that of the chain of moves."""
         if searched.whole:
             return searched.bound
         if self.begun:
             # The chain of moves knows no beginning but everything as delivered.
             return 0
-        job = searched.yard.job
+        alike = best.job.direction == job.direction and best.job.places == job.places
         least = least_walking(
             job,
             self.routes,
-            best.steps if best.job == job else None,
+            best.steps if alike else None,
             self.solver,
             seconds=self.limit_s * _CHAIN_SHARE,
             lift_worth_mm=self.scale.lift_worth // self.scale.mm_worth,

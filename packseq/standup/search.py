@@ -19,7 +19,7 @@ from packseq.standup.bounds import least_any_plan_lifts, least_any_plan_walks, m
 from packseq.standup.conflict import refuse_heavy_frames, refuse_without_plan
 from packseq.standup.found import Found, PlanWriter, stage_result
 from packseq.standup.freeing import HasPlan
-from packseq.standup.front import Front, settled_fronts
+from packseq.standup.front import Front, Searched, settled_fronts
 from packseq.standup.job import Job
 from packseq.standup.jobs import all_jobs, begun_jobs
 from packseq.standup.known import KnownPlans
@@ -27,7 +27,7 @@ from packseq.standup.leastcost import LeastCost
 from packseq.standup.lifts import STAGE
 from packseq.standup.progress import Listener
 from packseq.standup.solver import Clock, Solver
-from packseq.standup.states.best import Prospect, open_prospect
+from packseq.standup.states.best import open_prospect
 from packseq.standup.states.bits import Numbered
 from packseq.standup.states.legtable import LegTable
 from packseq.standup.states.moves import FAR, Scale
@@ -151,7 +151,7 @@ class _Search:
         refuse_heavy_frames(self.jobs[0])
         crew = self._best_known()
         lifts = None if crew is None else self.known.lifts(crew)
-        fronts = self._fronts(lifts)
+        fronts = self._fronts(lifts, crew)
         bound = self._lifts_bound(fronts)
         found = [front.lifts for front in fronts if front.found is not None]
         lifts = min([*found, *([] if lifts is None else [lifts])], default=None)
@@ -183,6 +183,7 @@ class _Search:
         best = self._least(prospects, best, "walking_mm")
         if best is None:
             return self._as_it_is(crew, bound)
+        best = self._closer(prospects, contenders, best)
         stage = stage_result("extra lifts", sum(step.do == "set aside" for step in best.steps), bound)
         return self.writer.planned(best, self.least_cost.as_few_lifts(best, contenders, lifts), (stage,))
 
@@ -200,16 +201,22 @@ class _Search:
         except NoPlanError:
             return False
 
-    def _fronts(self, at_most: int | None) -> list[Front]:
+    def _fronts(self, at_most: int | None, crew: Plan | None = None) -> list[Front]:
         """Return every job searched for its fewest extra lifts, as far as it may have as few as another."""
         fronts = settled_fronts(
-            self.jobs, self.legs, self.solver, self.scale, limit_s=self.limit_s, at_most=at_most
+            self.jobs,
+            self.legs,
+            self.solver,
+            self.scale,
+            limit_s=self.limit_s,
+            at_most=at_most,
+            known=None if crew is None or self.begun is not None else self.known.found(crew),
         )
         if not any(front.possible for front in fronts):
             refuse_without_plan(self.jobs, self.legs, self.solver, self.has_plan)
         return fronts
 
-    def _least(self, prospects: Sequence[Prospect], best: Found | None, stage: str) -> Found | None:
+    def _least(self, prospects: Sequence[Searched], best: Found | None, stage: str) -> Found | None:
         """Search in turn where the bound is least, until no bound is less than what the best plan costs."""
         for each in prospects:
             if each.cost is not None and (best is None or each.cost < best.cost):
@@ -220,17 +227,31 @@ class _Search:
             if not live:
                 break
             first = min(live, key=lambda each: each.bound)
-            first.go_on(most, lambda: self.out_of_time)
+            alike = best is not None and best.job.direction == first.yard.job.direction
+            first.go_on(most, lambda: self.out_of_time, best.stands if best is not None and alike else ())
             if first.cost is not None and first.cost < most:
                 best = Found(first.yard.job, first.steps, first.cost)
             self._tell(stage, best, prospects)
         self._tell(stage, best, prospects)
         return best
 
-    def _tell(self, stage: str, best: Found | None, prospects: Sequence[Prospect]) -> None:
+    def _closer(self, prospects: Sequence[Searched], fronts: Sequence[Front], best: Found) -> Found:
+        """Return a plan no worse than the best, looked for close to it where some plans were left out."""
+        all_seen = bool(prospects) and all(each.whole for each in prospects)
+        if all_seen or any(step.to_pack is not None for step in best.steps):
+            return best
+        alike = (
+            front
+            for front in fronts
+            if (front.job.direction, front.job.places) == (best.job.direction, best.job.places)
+        )
+        corridors = [front.corridor(best) for front in alike]
+        return self._least(corridors, best, "walking_mm") or best
+
+    def _tell(self, stage: str, best: Found | None, prospects: Sequence[Searched]) -> None:
         worth = self.scale.mm_worth
         value = None if best is None else best.cost // worth
-        bound = min((each.bound for each in prospects), default=0) // worth
+        bound = min((each.bound if each.whole else 0 for each in prospects), default=0) // worth
         self.solver.tell(stage, value, bound if value is None else min(bound, value))
 
     def merged(self) -> Plan:
@@ -240,22 +261,14 @@ class _Search:
         fronts = self._fronts(None)
         least = self._lifts_bound(fronts)
         best = None if crew is None else self.known.found(crew)
-        searched: list[Prospect | None] = []
+        searched: list[tuple[Job, Searched | None]] = []
         most_lifts = least
         while not self.out_of_time:
-            jobs = [replace(front.job, for_walking=True) for front in fronts]
-            opened = [
-                open_prospect(Yard(job, self.legs), most_lifts, self.scale, stopped=lambda: self.out_of_time)
-                for job in jobs
-            ]
-            prospects = [found for found, _ in opened if found is not None]
-            searched = [*prospects, *(None for _, whole in opened if not whole)]
-            best = self._least(prospects, best, "cost_mm")
+            searched, all_opened = self._opened_with(fronts, most_lifts)
+            best = self._least([each for _, each in searched if each is not None], best, "cost_mm")
             most_lifts += 1
             beyond = self.lift_worth_mm * most_lifts + least_any_plan_walks(self.jobs[0])
-            if best is not None and beyond * self.scale.mm_worth >= best.cost:
-                break
-            if len(searched) > len(prospects):
+            if not all_opened or (best is not None and beyond * self.scale.mm_worth >= best.cost):
                 break
         if best is None:
             return self._as_it_is(crew, least)
@@ -265,6 +278,27 @@ class _Search:
         other = self.lift_worth_mm * min(most_lifts, twice) + least_any_plan_walks(self.jobs[0])
         bound = min(self.least_cost.as_searched(best, searched), other * self.scale.mm_worth)
         return self.writer.planned(best, bound, ())
+
+    def _opened_with(
+        self, fronts: Sequence[Front], most_lifts: int
+    ) -> tuple[list[tuple[Job, Searched | None]], bool]:
+        """Return the searches over plans with so many lifts, and whether all there are could be opened.
+
+        Where one could not it is that over plans close to the one found, None without.
+        """
+        searched: list[tuple[Job, Searched | None]] = []
+        all_opened = True
+        for front in fronts:
+            job = replace(front.job, for_walking=True)
+            prospect, fits = open_prospect(
+                Yard(job, self.legs), most_lifts, self.scale, stopped=lambda: self.out_of_time
+            )
+            if fits and prospect is None:
+                continue
+            all_opened &= fits
+            near = None if fits or front.found is None else front.corridor(front.found)
+            searched.append((job, prospect or near))
+        return searched, all_opened
 
     def _best_known(self) -> Plan | None:
         """Return the best plan there is before any search, and tell of it."""

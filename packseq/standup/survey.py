@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from packseq.standup.lifts import Order
+from packseq.standup.states.guide import NO_GUIDE, Guide
 from packseq.standup.states.kinds import Kind
 from packseq.standup.states.space import Space, open_space
 from packseq.standup.states.yard import Yard
@@ -13,13 +14,13 @@ from packseq.standup.states.yard import Yard
 _WIDTH = 50
 
 
-def survey(yard: Yard, most_lifts: int, stopped: Callable[[], bool]) -> Order | None:
+def survey(yard: Yard, most_lifts: int, stopped: Callable[[], bool], guide: Guide = NO_GUIDE) -> Order | None:
     """Return an order with few extra lifts that leaves every frame a way in, None if none is seen.
 
     What lies on which spot is left out. On the way it is learnt which legs can be walked when, so that
-    looking for better orders takes less time.
+    looking for better orders takes less time. With the guide of a plan some order is seen for sure.
     """
-    space = open_space(yard, most_lifts, width=_WIDTH, stopped=stopped)
+    space = open_space(yard, most_lifts, width=_WIDTH, guide=guide, stopped=stopped)
     if space is None or not len(space):
         return None
     edges = _lightest_way(space)

@@ -9,7 +9,7 @@ from packseq.standup.steps import hint_order
 from packseq.standup.variables import total
 
 # Deterministic work for each question, in the solver's units.
-_PROBE_WORK = 4.0
+_PROBE_WORK = 1.0
 
 
 def narrowed(job: Job, order: Order, solver: Solver) -> Job:
@@ -31,7 +31,7 @@ def narrowed(job: Job, order: Order, solver: Solver) -> Job:
         )
         answer = solver.solve(v.model, _PROBE_WORK, side_by_side=False)
         if answer.ending != "optimal":
-            return job.narrowed(may=None, must=frozenset(), lifts=order.lifts)
+            return job.as_few_as(order.lifts)
         found = order_in(v, answer.values).aside
         if found <= some and every <= found:
             return job.narrowed(may=some, must=every, lifts=order.lifts)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
@@ -11,9 +12,11 @@ from small_house import ROOM_LINES, hut, lean, pack, pile, room, two_floors
 
 from packseq.baseline import Unplanned, by_frame_list, by_nearest
 from packseq.check import replay
+from packseq.house.derive import derive_house
 from packseq.house.model import House
 from packseq.routes.engine import build_routes
 from packseq.scenario.model import Lap, StandChoices
+from packseq.scenario.read import read_scenario
 
 Baseline = Callable[[House], Unplanned]
 BOTH = pytest.mark.parametrize("baseline", [by_frame_list, by_nearest])
@@ -96,6 +99,23 @@ def test_what_lies_above_goes_to_the_nearest_heap_with_room(baseline: Baseline) 
         stand=StandChoices(direction="anticlockwise"),
     )
     assert line(baseline(house)) == "N1>N W1>F S1 E1 N1 W1"
+
+
+def test_a_crew_that_thinks_again_gets_on_where_one_is_stuck() -> None:
+    scenario = read_scenario(Path(__file__).parents[2] / "scenarios" / "three-bedroom")
+    house = derive_house(scenario)
+    stuck = by_nearest(house)
+    assert stuck.plan is None
+    assert stuck.reason is not None
+    assert "shuts a frame out from its line" in stuck.reason
+    result = by_nearest(house, second_thoughts=12)
+    assert result.plan is not None
+    assert replay(house, result.plan).kept
+
+
+def test_a_crew_that_has_nothing_to_think_of_is_stuck_all_the_same() -> None:
+    house = hut(stand=StandChoices(direction="clockwise"))
+    assert by_nearest(house, second_thoughts=3) == by_nearest(house)
 
 
 def test_a_pile_is_dug_and_a_pack_takes_what_it_may() -> None:

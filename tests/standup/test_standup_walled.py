@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from unittest.mock import patch
+
 import pytest
 from drawn_houses import ANY_LIFT_WORTH_M
 from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 from oracle import Optimum, Oracle
 from standup_jobs import checked
 from walled_houses import walled_houses
@@ -13,6 +16,7 @@ from packseq.errors import LimitError, NoPlanError
 from packseq.house.model import House
 from packseq.plan.model import Plan
 from packseq.standup.search import plan_standup
+from packseq.standup.states import best as states_best
 
 LIMIT_S = 4.0
 quick = settings(
@@ -70,6 +74,29 @@ def test_a_plan_of_one_cost_in_a_walled_house_is_as_good_as_trying_everything(ho
 @given(walled_houses(places=2))
 def test_the_better_of_two_landings_is_found(house: House) -> None:
     hold_against_the_oracle(house)
+
+
+@pytest.mark.parametrize("lift_worth_m", [st.just(0.0), ANY_LIFT_WORTH_M], ids=["staged", "one cost"])
+def test_with_too_many_states_to_open_a_plan_is_kept_and_claims_no_more_than_is_so(
+    lift_worth_m: st.SearchStrategy[float],
+) -> None:
+    @settings(quick, max_examples=4)
+    @given(walled_houses(lift_worth_m=lift_worth_m))
+    def hold(house: House) -> None:
+        try:
+            plan = plan_standup(house, limit_s=LIMIT_S)
+        except NoPlanError:
+            assert Oracle(house, once=True).best() is None
+            return
+        except LimitError:
+            return
+        checked(house, plan)
+        best = Oracle(house).best()
+        assert best is not None
+        hold_stages(plan, best)
+
+    with patch.object(states_best, "_MOST_STATES", 0):
+        hold()
 
 
 @pytest.mark.slow

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import partial
 from itertools import chain, repeat
 
 from packseq.plan.build import Step
@@ -18,9 +19,7 @@ from packseq.standup.states.yard import Yard
 _ROUNDS = ((30, 100), (100, 1_000), (200, 10_000), (150, 100_000))
 _LAST_ROUND = (50, 1_000_000)
 
-_MOST_STATES = 60_000
-CUT_WIDTH = 2_000
-"""Where there are more states, so many of each layer are kept, and the search is not whole."""
+_MOST_STATES = 30_000
 
 _WORK_PER_STATE = 40
 """Moves passed in pricing take about as long as a state in the search divided by this."""
@@ -30,55 +29,54 @@ class Prospect:
     """One job being searched: what a plan costs at least, and the best plan found.
 
     `bound` is a lower bound on every plan in the space, `cost` that of the best plan found here, and
-    `work` how much has been done, in moves passed. `whole` tells whether the space has every plan.
+    `work` how much has been done, in moves passed. `whole` tells whether the space has every plan; `prices`
+    are those that the bound was found with.
     """
 
-    def __init__(self, yard: Yard, moves: Moves, *, whole: bool) -> None:
+    def __init__(self, yard: Yard, moves: Moves, *, whole: bool, prices: Prices | None = None) -> None:
         self.yard = yard
         self.whole = whole
         self._market = Market(moves)
-        self._prices: Prices = no_prices(moves)
-        onward = self._market.onward(self._prices)
-        self.bound = onward.whole
+        self.prices: Prices = no_prices(moves) if prices is None else prices
+        whole_cost = self._market.onward(self.prices).whole
+        self.bound = whole_cost - (self.prices.allowed if whole_cost < FAR else 0)
         self.cost: int | None = None
         self.steps: tuple[Step, ...] = ()
         self.work = 0
         self._rounds = chain(_ROUNDS, repeat(_LAST_ROUND))
 
-    def go_on(self, most: int, stopped: Callable[[], bool], piled_for: Sequence[str] = ()) -> None:
+    def go_on(self, most: int, stopped: Callable[[], bool], order: Sequence[str] = ()) -> None:
         """Do one more round, looking only for plans that cost less than `most`.
 
-        Where an order of standing is given, only for those whose piles suit it.
+        Where none is found it looks once more, only for those whose piles suit an order of standing, if one
+        is given.
         """
         rounds, width = next(self._rounds)
         moves = self._market.moves
         self.work += rounds * (len(moves) + 50 * len(moves.starts))
         prices, bound = self._market.raised(
-            self._prices, most, rounds, lambda bound: bound >= most or stopped()
+            self.prices, most, rounds, lambda bound: bound >= most or stopped()
         )
         if bound >= most:
             self.bound = most
             return
         if bound > self.bound or self.bound <= 0:
-            self._prices = prices
+            self.prices = prices
         self.bound = max(self.bound, bound)
-        onward = self._market.onward(self._prices)
-        kept = self._market.relaxed.worth_keeping(onward, most + self._prices.allowed)
+        onward = self._market.onward(self.prices)
+        kept = self._market.relaxed.worth_keeping(onward, most + self.prices.allowed)
         if 2 * int(kept.sum()) < len(moves):
             self._market = Market(moves.only(kept))
-            onward = self._market.onward(self._prices)
-        found = seek(
-            self._market.moves,
-            onward,
-            self._prices,
-            most=most,
-            width=width,
-            stopped=stopped,
-            piled_for=piled_for,
+            onward = self._market.onward(self.prices)
+        look = partial(
+            seek, self._market.moves, onward, self.prices, most=most, width=width, stopped=stopped
         )
+        found = look()
         self.work += _WORK_PER_STATE * found.states
-        if not piled_for:
-            self.bound = max(self.bound, found.bound)
+        self.bound = max(self.bound, found.bound)
+        if found.moves is None and self.bound < most and order:
+            found = look(piled_for=order)
+            self.work += _WORK_PER_STATE * found.states
         if found.moves is not None and found.cost is not None:
             self.cost = found.cost
             self.steps = tuple(self._step(move) for move in found.moves)
@@ -92,22 +90,15 @@ class Prospect:
 
 
 def open_prospect(
-    yard: Yard,
-    most_lifts: int,
-    scale: Scale,
-    *,
-    stopped: Callable[[], bool],
-    guide: Guide = NO_GUIDE,
+    yard: Yard, most_lifts: int, scale: Scale, *, stopped: Callable[[], bool], whole: bool = True
 ) -> tuple[Prospect | None, bool]:
-    """Return the search over plans with at most so many extra lifts, and whether it has all of them.
+    """Return the search over all plans with at most so many extra lifts, and whether it could be opened.
 
-    The search is None where there is no such plan; where it is not whole there may be one all the same.
-    Where there are too many states, those of the guide are among the ones kept.
+    It cannot where there are too many states. The search is None where there is no such plan. `whole` tells
+    whether the job itself leaves no plan out.
     """
     space = open_space(yard, most_lifts, most_states=_MOST_STATES, stopped=stopped)
-    if space is None:
-        return open_cut(yard, most_lifts, scale, width=CUT_WIDTH, guide=guide, stopped=stopped), False
-    return _prospect(yard, space, scale), space.whole
+    return (None, False) if space is None else (_prospect(yard, space, scale, whole=whole), True)
 
 
 def open_cut(
@@ -116,16 +107,23 @@ def open_cut(
     scale: Scale,
     *,
     width: int,
-    guide: Guide,
+    guide: Guide = NO_GUIDE,
+    near: int = 1,
     stopped: Callable[[], bool],
+    prices: Prices | None = None,
 ) -> Prospect | None:
-    """Return the search over plans through so many states of each layer, those of the guide among them."""
-    space = open_space(yard, most_lifts, width=width, guide=guide, stopped=stopped)
-    return None if space is None else _prospect(yard, space, scale)
+    """Return the search over plans through so many states of each layer, some near to those of the guide.
+
+    It may begin with prices that served for other states of the job.
+    """
+    space = open_space(yard, most_lifts, width=width, guide=guide, near=near, stopped=stopped)
+    return None if space is None else _prospect(yard, space, scale, whole=space.whole, prices=prices)
 
 
-def _prospect(yard: Yard, space: Space, scale: Scale) -> Prospect | None:
+def _prospect(
+    yard: Yard, space: Space, scale: Scale, *, whole: bool, prices: Prices | None = None
+) -> Prospect | None:
     if not len(space):
         return None
-    found = Prospect(yard, costed_moves(yard, space, scale), whole=space.whole)
+    found = Prospect(yard, costed_moves(yard, space, scale), whole=whole, prices=prices)
     return found if found.bound < FAR else None

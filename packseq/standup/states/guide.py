@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from types import MappingProxyType
 
 import numpy as np
@@ -29,25 +29,27 @@ def guide_of(yard: Yard, order: Sequence[str], aside: Collection[str]) -> Guide:
         lies beneath it, or where its pack lies, is set aside just before it is stood: it may be that
         no plan does so, and the guide is then no state of any.
     """
+    gone = set(yard.frames.names_in(yard.gone_at_first))
+    lifts: list[tuple[str, bool]] = []
+    for name in order:
+        first = {*yard.frames.names_in(yard.above[name])}
+        for pack in yard.packs_over[yard.frames.number[name]]:
+            first |= {other for other in yard.packs[pack].frames if other != name}
+        first |= {name} if name in aside else set()
+        lifts += [(other, True) for other in sorted(first - gone, key=yard.depth.__getitem__)]
+        lifts.append((name, False))
+        gone |= first | {name}
+    return guide_along(yard, lifts)
+
+
+def guide_along(yard: Yard, lifts: Iterable[tuple[str, bool]]) -> Guide:
+    """Return the states that lifts come through, each of a frame and whether it is set aside."""
     frames = yard.frames
     gone, standing = yard.gone_at_first, frames.mask(yard.job.stood)
     layer, guide = 0, dict[int, Bits]()
-
-    def note(lifts: int) -> None:
-        nonlocal layer
-        layer += lifts
+    for name, aside in lifts:
+        bit = frames.mask([name])
+        layer += 1 if aside or (gone & bit).any() else 2
+        gone, standing = gone | bit, standing if aside else standing | bit
         guide[layer] = np.concatenate((gone, standing))
-
-    for name in order:
-        number, bit = frames.number[name], frames.mask([name])
-        first = [*frames.names_in(yard.above[name])]
-        for pack in yard.packs_over[number]:
-            first += [other for other in yard.packs[pack].frames if other != name]
-        first += [name] if name in aside else []
-        for other in sorted(set(first) - frames.names_in(gone), key=yard.depth.__getitem__):
-            gone = gone | frames.mask([other])
-            note(1)
-        waits = name in frames.names_in(gone)
-        gone, standing = gone | bit, standing | bit
-        note(1 if waits else 2)
     return guide

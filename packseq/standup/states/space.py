@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from packseq.standup.states.bits import Bits, Flags, Whole, has_all, has_any, missing
+from packseq.standup.states.bits import Bits, Flags, Whole, has_all, has_any, missing, sizes
 from packseq.standup.states.detours import Detours
 from packseq.standup.states.guide import NO_GUIDE, Guide
 from packseq.standup.states.kinds import Kind
@@ -59,6 +59,7 @@ def open_space(
     most_states: int | None = None,
     width: int | None = None,
     guide: Guide = NO_GUIDE,
+    near: int = 1,
     stopped: Callable[[], bool] = lambda: False,
 ) -> Space | None:
     """Return the states that plans with at most `most_lifts` extra lifts come through.
@@ -75,8 +76,9 @@ def open_space(
     width
         Only so many states of each layer are kept, those to which the least is walked that could
         have been saved.
-    guide
-        States that are kept whatever the width.
+    guide, near
+        States that are kept whatever the width, as far as they are states of such plans; so many of each
+        layer are kept for being near to them.
     stopped
         Asked before every layer.
 
@@ -86,7 +88,7 @@ def open_space(
         Without states if there is no such plan. None where there are more than `most_states`,
         or it was stopped.
     """
-    reached = _Reached(yard, most_lifts, width, guide)
+    reached = _Reached(yard, most_lifts, width, guide, near)
     for layer in range(yard.layers):
         if stopped():
             return None
@@ -99,9 +101,9 @@ def open_space(
 class _Reached:
     """States reached layer by layer, with the fewest lifts that reach them."""
 
-    def __init__(self, yard: Yard, most_lifts: int, width: int | None, guide: Guide) -> None:
+    def __init__(self, yard: Yard, most_lifts: int, width: int | None, guide: Guide, near: int) -> None:
         self._yard = yard
-        self._width, self._guide = width, guide
+        self._width, self._guide, self._near = width, guide, near
         self._whole = True
         self._detours = Detours(yard)
         self._ways_in = WaysIn(yard)
@@ -177,7 +179,7 @@ class _Reached:
         if self._width is not None and len(kept) > self._width:
             lifts = fewest[kept] + missing(gone[kept], self._surely)
             best_first = kept[np.lexsort((detour[kept], lifts))]
-            kept = self._cut(best_first, self._width, unique, self._guide.get(layer))
+            kept = self._cut(best_first, self._width, unique, layer)
 
         number = np.full(len(unique), -1, dtype=np.int64)
         number[kept] = first + np.arange(len(kept))
@@ -218,14 +220,16 @@ class _Reached:
         kept = np.flatnonzero(~lost & (lifts <= self._most))
         return kept[self._ways_in.left_open(gone[kept], standing[kept], moved[kept])]
 
-    def _cut(self, best_first: Whole, width: int, states: Bits, guide: Bits | None) -> Whole:
-        """Return the best states of a layer, and the one that the guide comes through."""
+    def _cut(self, best_first: Whole, width: int, states: Bits, layer: int) -> Whole:
+        """Return the best states of a layer, some of them for being near to the guide."""
         self._whole = False
-        kept = best_first[:width]
-        if guide is not None:
-            rest = best_first[width:]
-            kept = np.concatenate((kept, rest[(states[rest] == guide).all(axis=1)]))
-        return np.sort(kept)
+        # Where the guide has no state of a layer it lifts a frame straight to its line, over two layers.
+        guide = self._guide.get(layer, self._guide.get(layer - 1))
+        if guide is None:
+            return np.sort(best_first[:width])
+        off = sizes(states[best_first] ^ guide)
+        nearest = best_first[np.argsort(off, kind="stable")[: self._near]]
+        return np.union1d(nearest, best_first[: width - self._near])
 
     def _lifts(self, gone: Bits, standing: Bits) -> Iterator[tuple[int, Kind, Whole]]:
         """Yield what can be lifted in which states of a layer."""
