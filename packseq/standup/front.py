@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from concurrent.futures import ThreadPoolExecutor
 
 from packseq.standup.bounds import model_is_whole
 from packseq.standup.found import Found
 from packseq.standup.job import Job
-from packseq.standup.lifts import STAGE, Order, OrderSearch
-from packseq.standup.solver import Solver
+from packseq.standup.lifts import STAGE, Order, OrderSearch, Round
+from packseq.standup.solver import Answer, Solver
 from packseq.standup.states.best import Prospect, open_cut, open_prospect
 from packseq.standup.states.corridor import Corridor
 from packseq.standup.states.guide import NO_GUIDE, Guide, guide_along, guide_of
@@ -21,9 +22,11 @@ from packseq.standup.waiting import narrowed
 _FINDING_ROUNDS = 4
 # States of each layer that are kept in looking for a plan close to an order, and farther from it.
 _CLOSE, _FARTHER = 10, 300
+# How many jobs have their orders of standing searched at a time, each on a core of its own.
+_AT_A_TIME = 2
 # Deterministic work on the order of standing, in the solver's units: for each second of the limit, for each
 # job at least, and before the states are looked through narrowly for a first order.
-_WORK_PER_SECOND = 0.2
+_WORK_PER_SECOND = 0.15
 _LEAST_WORK = 2.0
 _FIRST_WORK = 1.0
 
@@ -116,22 +119,42 @@ class Front:
             return False
         return self.settled(at_most) or (self._surveyed and self._orders.work >= self._most_work)
 
+    @property
+    def proving(self) -> bool:
+        """Tell whether rounds go on after a narrow look for a first order: they are long."""
+        return self._surveyed
+
+    def next_round(self, at_most: int | None) -> Round | None:
+        """Return the round of the search for an order that comes next, None where another step does."""
+        orders, wanted = self._orders, self._wanted(at_most)
+        if wanted is not None and (wanted != self._tried or self.settled(at_most)):
+            return None
+        if self._surveyed:
+            return orders.next_round(at_most, self._most_work - orders.work)
+        return orders.next_round(at_most, 2 * self._first_work) if orders.work < self._first_work else None
+
+    def learn(self, asked: Round, answer: Answer) -> None:
+        """Take note of what came of a round."""
+        self._orders.learn(asked, answer)
+
     def go_on(self, at_most: int | None) -> None:
         """Take one more step towards a plan with the fewest extra lifts, at most so many."""
-        orders, wanted = self._orders, self._wanted(at_most)
+        asked = self.next_round(at_most)
+        if asked is not None:
+            self.learn(asked, asked.answer())
+            return
+        wanted = self._wanted(at_most)
         if wanted is not None and wanted != self._tried:
             self._tried = wanted
             self._take(wanted, self._close_to(wanted))
         elif wanted is not None and self.settled(at_most):
             self._look_everywhere(wanted)
-        elif self._surveyed or orders.work < self._first_work:
-            orders.go_on(at_most, self._most_work - orders.work if self._surveyed else 2 * self._first_work)
         else:
             self._surveyed = True
             yard, most = Yard(self.job, self._legs), len(self.job.frames) if at_most is None else at_most
             seen = survey(yard, most, self._stopped, self._guide_of_known(yard))
             if seen is not None:
-                orders.know(seen)
+                self._orders.know(seen)
 
     def prospect(self) -> Searched | None:
         """Return the search over plans with as few lifts as the one found, None if there is none.
@@ -249,7 +272,7 @@ def settled_fronts(
     They take turns, the one with the least bound first. `known` is a plan of one of the jobs, if there is
     one, and `at_most` the extra lifts that a plan may have, if they are limited.
     """
-    work = max(_LEAST_WORK, limit_s * _WORK_PER_SECOND / len(jobs))
+    work = max(_LEAST_WORK, limit_s * _WORK_PER_SECOND * min(1.0, _AT_A_TIME / len(jobs)))
     fronts = [
         Front(
             job,
@@ -262,9 +285,31 @@ def settled_fronts(
         for job in jobs
     ]
     while solver.clock.left > 0 and (live := [front for front in fronts if not front.done(at_most)]):
-        front = min(live, key=lambda front: front.bound)
-        front.go_on(at_most)
-        if front.found is not None:
-            at_most = front.lifts if at_most is None else min(at_most, front.lifts)
+        _go_on_with_some(live, at_most)
+        lifts = [front.lifts for front in fronts if front.found is not None]
+        at_most = min([*lifts, *([] if at_most is None else [at_most])], default=None)
         solver.tell(STAGE, at_most, min(front.bound for front in fronts))
     return fronts
+
+
+def _go_on_with_some(live: Sequence[Front], at_most: int | None) -> None:
+    """Take a step with the job of the least bound and one with another job, side by side.
+
+    Only rounds are asked of the solver in threads of their own; any other step is taken here. What comes of
+    it does not depend on which answer is there first.
+    """
+    first, *others = sorted(live, key=lambda front: front.bound)
+    steps = [(first, first.next_round(at_most))]
+    for front in others[: _AT_A_TIME - 1]:
+        asked = front.next_round(at_most)
+        # A short round is not kept waiting for a step that may never be needed.
+        if asked is not None or (steps[0][1] is not None and first.proving):
+            steps.append((front, asked))
+    rounds = [(front, asked) for front, asked in steps if asked is not None]
+    with ThreadPoolExecutor(_AT_A_TIME) as team:
+        answers = [team.submit(asked.answer) for _, asked in rounds]
+        for front, asked in steps:
+            if asked is None:
+                front.go_on(at_most)
+    for (front, asked), answer in zip(rounds, answers, strict=True):
+        front.learn(asked, answer.result())

@@ -41,6 +41,24 @@ def ruled(job: Job, *, timed: bool) -> Variables:
     return v
 
 
+@dataclass(frozen=True, slots=True)
+class Round:
+    """A question for the solver: an order with at most so many lifts, or the fewest of them.
+
+    `finding` tells that any order with so many will do.
+    """
+
+    v: Variables
+    at_most: int | None
+    finding: bool
+    work: float
+    solver: Solver
+
+    def answer(self) -> Answer:
+        """Return what the solver says; it changes nothing else, so that rounds can be asked side by side."""
+        return self.solver.solve(self.v.model, self.work, side_by_side=False, from_below=not self.finding)
+
+
 class OrderSearch:
     """The search for the order of standing with the fewest frames that wait, round by round.
 
@@ -87,20 +105,25 @@ class OrderSearch:
         """Look from now on for orders with more than so many lifts only."""
         self.bound, self.best, self._proven = lifts + 1, None, None
 
-    def go_on(self, at_most: int | None, work: float) -> None:
-        """Do one more round, looking for orders with at most so many lifts."""
+    def next_round(self, at_most: int | None, work: float) -> Round:
+        """Return what to ask next, looking for orders with at most so many lifts."""
         # Proving from below finds the bound soon. Where it rises no more, an order with just so many lifts is
         # found sooner by asking for one.
         finding = self._proven == self.bound
-        v = order_model(self.job, self.bound, self.bound if finding else at_most)
+        most = self.bound if finding else at_most
+        v = order_model(self.job, self.bound, most)
         if not finding:
             v.model.minimize(v.extra_lifts)
         elif self._last is not None:
             hint_order(v, self._last.stands, self._last.aside)
-        answer = self._solver.solve(v.model, work, side_by_side=False, from_below=not finding)
+        return Round(v, most, finding, work, self._solver)
+
+    def learn(self, asked: Round, answer: Answer) -> None:
+        """Take note of what came of a round."""
+        v = asked.v
         self.work += answer.work
         if answer.ending == "infeasible":
-            self._none_with(self.bound if finding else at_most)
+            self._none_with(asked.at_most)
             return
         if answer.ending == "optimal":
             self._proven = self.bound
@@ -128,7 +151,8 @@ def fewest_lifts(yard: Yard, solver: Solver) -> OrderSearch:
     """Return the search for the fewest extra lifts by the order of standing, done as far as its work goes."""
     search = OrderSearch(yard, solver)
     while not search.settled(None) and search.work < _ORDER_WORK and solver.clock.left > 0:
-        search.go_on(None, _ORDER_WORK - search.work)
+        asked = search.next_round(None, _ORDER_WORK - search.work)
+        search.learn(asked, asked.answer())
     return search
 
 

@@ -68,9 +68,7 @@ class Prospect:
         if 2 * int(kept.sum()) < len(moves):
             self._market = Market(moves.only(kept))
             onward = self._market.onward(self.prices)
-        look = partial(
-            seek, self._market.moves, onward, self.prices, most=most, width=width, stopped=stopped
-        )
+        look = partial(seek, self._market.moves, onward, self.prices, most=most, width=width, stopped=stopped)
         found = look()
         self.work += _WORK_PER_STATE * found.states
         self.bound = max(self.bound, found.bound)
