@@ -83,7 +83,7 @@ def unplanned(
     places: Mapping[str, Place] | None = None,
     routes: Routes | None = None,
     begin: Begin | None = None,
-    second_thoughts: int = 0,
+    thinks_again: bool = False,
 ) -> Unplanned:
     """Return how a crew would stand a house without a plan, in the better direction.
 
@@ -105,9 +105,10 @@ def unplanned(
         The routes of the house with these spots; built here unless given.
     begin
         What stands and lies where when the crew begins; everything as delivered unless given.
-    second_thoughts
-        How often a crew that is stuck may think again: a frame that would be shut out is then stood at the
-        last moment at which it could have been, and all that came after is chosen anew.
+    thinks_again
+        Whether a crew that is stuck goes back: a frame that would be shut out is stood at the last moment
+        at which it could have been, and all that came after is chosen anew, those shut out before all
+        others. The next time it goes back farther, until there is no moment left.
     """
     house = as_begun(house, begin)
     scenario = house.scenario
@@ -119,7 +120,7 @@ def unplanned(
     reasons: list[str] = []
     for direction in directions:
         job = Job(house, there, at, direction, ways, begin)
-        steps = _steps(Scene(job, job.beginning, None), choice, second_thoughts)
+        steps = _steps(Scene(job, job.beginning, None), choice, thinks_again=thinks_again)
         if isinstance(steps, str):
             reasons.append(f"{direction}: {steps}")
         else:
@@ -145,7 +146,7 @@ class _Stood:
     after: Scene
 
 
-def _steps(scene: Scene, choice: Choice, second_thoughts: int) -> tuple[Step, ...] | str:
+def _steps(scene: Scene, choice: Choice, *, thinks_again: bool) -> tuple[Step, ...] | str:
     """Return the lifts that stand the whole house, or why the crew gets no further."""
     stood: list[_Stood] = []
     urgent: set[str] = set()
@@ -153,7 +154,7 @@ def _steps(scene: Scene, choice: Choice, second_thoughts: int) -> tuple[Step, ..
     while waiting := [name for name in wanted if name not in scene.state.standing]:
         chosen = sorted(choice(scene, waiting), key=lambda name: name not in urgent)
         following = next(_fine(scene, (name for name in chosen if _may_be_stood(scene, name))), None)
-        if following is None and thoughts < second_thoughts:
+        if following is None and thinks_again:
             urgent.update(_would_be_shut_out(scene, chosen))
             following = _thought_again(stood, sorted(urgent), latest)
             # Farther back each time, lest the same is tried again and again.

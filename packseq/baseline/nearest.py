@@ -18,14 +18,14 @@ def by_nearest(
     places: Mapping[str, Place] | None = None,
     routes: Routes | None = None,
     begin: Begin | None = None,
-    second_thoughts: int = 0,
+    thinks_again: bool = False,
 ) -> Unplanned:
     """Return what comes of always standing the nearest frame that may be stood.
 
     A frame with nothing above it comes before one that must be unpacked; then the one that
     lies nearest to where the team is, then the one under fewer others, then the first listed.
     `spots` and `places` are the scenario's unless given; `routes` are built unless given. The crew begins
-    with everything as delivered, unless `begin` says otherwise. `second_thoughts` as in `unplanned`.
+    with everything as delivered, unless `begin` says otherwise. `thinks_again` as in `unplanned`.
     """
     return unplanned(
         house,
@@ -34,7 +34,7 @@ def by_nearest(
         places=places,
         routes=routes,
         begin=begin,
-        second_thoughts=second_thoughts,
+        thinks_again=thinks_again,
     )
 
 

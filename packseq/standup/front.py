@@ -30,9 +30,6 @@ _WORK_PER_SECOND = 0.15
 _LEAST_WORK = 2.0
 _FIRST_WORK = 1.0
 
-Searched = Prospect | Corridor
-"""A search over plans: all of a job's, or some."""
-
 
 class Front:
     """A job being searched for plans with fewest extra lifts.
@@ -74,7 +71,7 @@ class Front:
         self._surveyed = self._given_up = False
         self._tried: Order | None = None
         self._followed: Order | None = None
-        self._prospect: Searched | None = None
+        self._prospect: Prospect | None = None
 
     @property
     def job(self) -> Job:
@@ -137,12 +134,8 @@ class Front:
         """Take note of what came of a round."""
         self._orders.learn(asked, answer)
 
-    def go_on(self, at_most: int | None) -> None:
-        """Take one more step towards a plan with the fewest extra lifts, at most so many."""
-        asked = self.next_round(at_most)
-        if asked is not None:
-            self.learn(asked, asked.answer())
-            return
+    def step(self, at_most: int | None) -> None:
+        """Take one more step towards a plan with the fewest extra lifts, where no round comes next."""
         wanted = self._wanted(at_most)
         if wanted is not None and wanted != self._tried:
             self._tried = wanted
@@ -156,27 +149,28 @@ class Front:
             if seen is not None:
                 self._orders.know(seen)
 
-    def prospect(self) -> Searched | None:
-        """Return the search over plans with as few lifts as the one found, None if there is none.
+    def prospect(self) -> Prospect | None:
+        """Return the search over plans with as few lifts as the one found, None if it cannot be opened.
 
-        Over all of them if there are not too many states, else those in which the same frames wait, else
-        those close to the one found.
+        Over all of them if there are not too many states, else those in which the same frames wait.
         """
-        if self._prospect is None and self.found is not None and self._followed is not None:
-            self._prospect = self._opened(self.found, self._followed)
+        if self._prospect is None and self._followed is not None:
+            self._prospect = self._opened(self._followed)
         return self._prospect
 
-    def _opened(self, found: Found, order: Order) -> Searched | None:
+    def _opened(self, order: Order) -> Prospect | None:
         same = self.job.narrowed(may=order.aside, must=order.aside, lifts=order.lifts)
-        fewest = order.lifts <= self._orders.bound
-        every = narrowed(self.job, order, self._solver) if fewest else None
-        no_others = every is not None and every.may_wait == every.must_wait == order.aside
-        part, fits = self._all_of(same, order.lifts, whole=no_others)
-        if not fits:
-            return self.corridor(found)
-        if every is None or no_others:
+        part, fits = self._all_of(same, order.lifts)
+        if part is None or not fits:
+            return None
+        part.whole = False
+        if order.lifts > self._orders.bound:
             return part
-        whole, fits = self._all_of(every, order.lifts, whole=True)
+        every = narrowed(self.job, order, self._solver)
+        if every.may_wait == every.must_wait == order.aside:
+            part.whole = True
+            return part
+        whole, fits = self._all_of(every, order.lifts)
         return whole if fits else part
 
     def corridor(self, found: Found) -> Corridor:
@@ -184,9 +178,8 @@ class Front:
         lifts = sum(step.do == "set aside" for step in found.steps)
         return Corridor(Yard(self.job.as_few_as(lifts), self._legs), self._scale, found.steps, found.cost)
 
-    def _all_of(self, job: Job, lifts: int, *, whole: bool) -> tuple[Prospect | None, bool]:
-        yard = Yard(job, self._legs)
-        return open_prospect(yard, lifts, self._scale, stopped=self._stopped, whole=whole)
+    def _all_of(self, job: Job, lifts: int) -> tuple[Prospect | None, bool]:
+        return open_prospect(Yard(job, self._legs), lifts, self._scale, stopped=self._stopped)
 
     def _guide_of_known(self, yard: Yard) -> Guide:
         known = self._known
@@ -212,13 +205,10 @@ class Front:
     def _look_everywhere(self, order: Order) -> None:
         """Look for a plan among all with as few lifts as an order, or find that there is none."""
         self._sought = order.lifts
-        every = fewest = order.lifts <= self._orders.bound
-        prospect = None
-        if fewest:
-            job = narrowed(self.job, order, self._solver)
-            prospect, every = self._all_of(job, order.lifts, whole=True)
+        job = narrowed(self.job, order, self._solver)
+        prospect, every = self._all_of(job, order.lifts)
         if not every:
-            prospect = self._cut(order, _FARTHER)
+            prospect = self._cut(job, order, _FARTHER)
         found = None if prospect is None else self._plan_found_by(prospect, order)
         if prospect is None or (prospect.bound >= FAR and found is None):
             self._rule_out(order.lifts, whole=every)
@@ -245,13 +235,13 @@ class Front:
         self._orders.pass_over(lifts)
 
     def _close_to(self, order: Order) -> Found | None:
-        """Return a plan in an order, or nearly, None if none is found in a moment."""
-        prospect = self._cut(order, _CLOSE)
+        """Return a plan in an order, or nearly, in which the same frames wait; None if none is found soon."""
+        job = self.job.narrowed(may=order.aside, must=order.aside, lifts=order.lifts)
+        prospect = self._cut(job, order, _CLOSE)
         return None if prospect is None else self._plan_found_by(prospect, order)
 
-    def _cut(self, order: Order, width: int) -> Prospect | None:
-        """Return the search over some plans in which the same frames wait as in an order."""
-        job = self.job.narrowed(may=order.aside, must=order.aside, lifts=order.lifts)
+    def _cut(self, job: Job, order: Order, width: int) -> Prospect | None:
+        """Return the search over some plans of a job, those in an order among them."""
         yard = Yard(job, self._legs)
         guide = guide_of(yard, order.stands, order.aside)
         return open_cut(yard, order.lifts, self._scale, width=width, guide=guide, stopped=self._stopped)
@@ -285,14 +275,14 @@ def settled_fronts(
         for job in jobs
     ]
     while solver.clock.left > 0 and (live := [front for front in fronts if not front.done(at_most)]):
-        _go_on_with_some(live, at_most)
+        go_on_side_by_side(live, at_most)
         lifts = [front.lifts for front in fronts if front.found is not None]
         at_most = min([*lifts, *([] if at_most is None else [at_most])], default=None)
         solver.tell(STAGE, at_most, min(front.bound for front in fronts))
     return fronts
 
 
-def _go_on_with_some(live: Sequence[Front], at_most: int | None) -> None:
+def go_on_side_by_side(live: Sequence[Front], at_most: int | None) -> None:
     """Take a step with the job of the least bound and one with another job, side by side.
 
     Only rounds are asked of the solver in threads of their own; any other step is taken here. What comes of
@@ -310,6 +300,6 @@ def _go_on_with_some(live: Sequence[Front], at_most: int | None) -> None:
         answers = [team.submit(asked.answer) for _, asked in rounds]
         for front, asked in steps:
             if asked is None:
-                front.go_on(at_most)
+                front.step(at_most)
     for (front, asked), answer in zip(rounds, answers, strict=True):
         front.learn(asked, answer.result())

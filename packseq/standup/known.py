@@ -17,9 +17,6 @@ from packseq.standup.found import Found, PlanWriter, steps_in
 from packseq.standup.job import Job
 from packseq.standup.jobs import one_a_landing
 
-# How often the crew that takes what lies nearest may think again, where a search begins from what it does.
-_SECOND_THOUGHTS = 12
-
 
 @dataclass(frozen=True)
 class KnownPlans:
@@ -58,7 +55,7 @@ class KnownPlans:
         for job in one_a_landing(self.jobs):
             crews = [
                 crew(self.house, spots=job.spots, places=job.places, routes=self.writer.routes).plan
-                for crew in (by_frame_list, partial(by_nearest, second_thoughts=_SECOND_THOUGHTS))
+                for crew in (by_frame_list, partial(by_nearest, thinks_again=True))
             ]
             plans = [plan for plan in crews if plan is not None]
             if plans:

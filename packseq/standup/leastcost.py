@@ -9,10 +9,11 @@ from packseq.house.model import House
 from packseq.routes.engine import Routes
 from packseq.standup.bounds import model_is_whole
 from packseq.standup.found import Found
-from packseq.standup.front import Front, Searched
+from packseq.standup.front import Front
 from packseq.standup.job import Job
 from packseq.standup.solver import Solver
-from packseq.standup.states.moves import Scale
+from packseq.standup.states.best import Prospect
+from packseq.standup.states.moves import FAR, Scale
 from packseq.standup.transport import least_by_transport, places_are_known
 from packseq.standup.walking import least_walking
 
@@ -36,21 +37,20 @@ class LeastCost:
         least = best.cost if fronts else 0
         for front in fronts:
             searched = front.prospect() if front.lifts == lifts and front.once else None
-            bound = self.as_searched(best, [(front.job.as_few_as(lifts), searched)])
+            bound = 0
+            if searched is not None and model_is_whole(self.house):
+                bound = self._of(front.job.as_few_as(lifts), searched, best)
             if bound < best.cost and not self.begun and places_are_known(self.house):
                 by_parts = least_by_transport(front.job, self.routes, lifts)
                 bound = max(bound, by_parts * self.scale.mm_worth)
             least = min(least, bound)
         return least
 
-    def as_searched(self, best: Found, searched: Sequence[tuple[Job, Searched | None]]) -> int:
-        """Return what any plan of some jobs costs, None for one that was not searched."""
-        if not model_is_whole(self.house):
-            return 0
-        bounds = (0 if each is None else self._of(job, each, best) for job, each in searched)
-        return min([best.cost, *bounds])
+    def as_opened(self, prospects: Sequence[Prospect]) -> int:
+        """Return what any plan costs that has as few lifts as those searched, all of which were opened."""
+        return min((each.bound for each in prospects), default=int(FAR)) if model_is_whole(self.house) else 0
 
-    def _of(self, job: Job, searched: Searched, best: Found) -> int:
+    def _of(self, job: Job, searched: Prospect, best: Found) -> int:
         """Return the bound of one job; where plans were left out, that of the chain of moves."""
         if searched.whole:
             return searched.bound

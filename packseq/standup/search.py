@@ -19,7 +19,7 @@ from packseq.standup.bounds import least_any_plan_lifts, least_any_plan_walks, m
 from packseq.standup.conflict import refuse_heavy_frames, refuse_without_plan
 from packseq.standup.found import Found, PlanWriter, stage_result
 from packseq.standup.freeing import HasPlan
-from packseq.standup.front import Front, Searched, settled_fronts
+from packseq.standup.front import Front, settled_fronts
 from packseq.standup.job import Job
 from packseq.standup.jobs import all_jobs, begun_jobs
 from packseq.standup.known import KnownPlans
@@ -27,8 +27,9 @@ from packseq.standup.leastcost import LeastCost
 from packseq.standup.lifts import STAGE
 from packseq.standup.progress import Listener
 from packseq.standup.solver import Clock, Solver
-from packseq.standup.states.best import open_prospect
+from packseq.standup.states.best import Prospect, open_prospect
 from packseq.standup.states.bits import Numbered
+from packseq.standup.states.corridor import Searched
 from packseq.standup.states.legtable import LegTable
 from packseq.standup.states.moves import FAR, Scale
 from packseq.standup.states.yard import Yard
@@ -179,11 +180,13 @@ class _Search:
             known.append(self.known.found(crew))
         best = min(known, key=lambda each: each.cost, default=None)
         self._tell("walking_mm", best, ())
-        prospects = [each for front in with_as_few if (each := front.prospect()) is not None]
+        opened = [front.prospect() for front in with_as_few]
+        prospects = [each for each in opened if each is not None]
         best = self._least(prospects, best, "walking_mm")
         if best is None:
             return self._as_it_is(crew, bound)
-        best = self._closer(prospects, contenders, best)
+        if not all(each is not None and each.whole for each in opened):
+            best = self._closer(best, contenders, prospects, "walking_mm")
         stage = stage_result("extra lifts", sum(step.do == "set aside" for step in best.steps), bound)
         return self.writer.planned(best, self.least_cost.as_few_lifts(best, contenders, lifts), (stage,))
 
@@ -216,37 +219,44 @@ class _Search:
             refuse_without_plan(self.jobs, self.legs, self.solver, self.has_plan)
         return fronts
 
-    def _least(self, prospects: Sequence[Searched], best: Found | None, stage: str) -> Found | None:
-        """Search in turn where the bound is least, until no bound is less than what the best plan costs."""
+    def _least(
+        self, prospects: Sequence[Searched], best: Found | None, stage: str, done: int = 0
+    ) -> Found | None:
+        """Search in turn where the bound is least, until no bound is less than what the best plan costs.
+
+        `done` is the work that was done on the same before.
+        """
+        most_work = self.limit_s * _WORK_PER_SECOND - done
         for each in prospects:
             if each.cost is not None and (best is None or each.cost < best.cost):
                 best = Found(each.yard.job, each.steps, each.cost)
-        while not self.out_of_time and sum(each.work for each in prospects) < self.limit_s * _WORK_PER_SECOND:
+        while not self.out_of_time and sum(each.work for each in prospects) < most_work:
             most = int(FAR) if best is None else best.cost
             live = [each for each in prospects if each.bound < most]
             if not live:
                 break
             first = min(live, key=lambda each: each.bound)
-            alike = best is not None and best.job.direction == first.yard.job.direction
-            first.go_on(most, lambda: self.out_of_time, best.stands if best is not None and alike else ())
+            same_way = best is not None and best.job.direction == first.yard.job.direction
+            first.go_on(most, lambda: self.out_of_time, best.stands if best is not None and same_way else ())
             if first.cost is not None and first.cost < most:
                 best = Found(first.yard.job, first.steps, first.cost)
             self._tell(stage, best, prospects)
         self._tell(stage, best, prospects)
         return best
 
-    def _closer(self, prospects: Sequence[Searched], fronts: Sequence[Front], best: Found) -> Found:
-        """Return a plan no worse than the best, looked for close to it where some plans were left out."""
-        all_seen = bool(prospects) and all(each.whole for each in prospects)
-        if all_seen or any(step.to_pack is not None for step in best.steps):
+    def _closer(
+        self, best: Found, fronts: Sequence[Front], searched: Sequence[Searched], stage: str
+    ) -> Found:
+        """Return a plan no worse than the best, looked for close to it with what work is left."""
+        if any(step.to_pack is not None for step in best.steps):
             return best
         alike = (
             front
             for front in fronts
             if (front.job.direction, front.job.places) == (best.job.direction, best.job.places)
         )
-        corridors = [front.corridor(best) for front in alike]
-        return self._least(corridors, best, "walking_mm") or best
+        done = sum(each.work for each in searched)
+        return self._least([front.corridor(best) for front in alike], best, stage, done) or best
 
     def _tell(self, stage: str, best: Found | None, prospects: Sequence[Searched]) -> None:
         worth = self.scale.mm_worth
@@ -261,44 +271,37 @@ class _Search:
         fronts = self._fronts(None)
         least = self._lifts_bound(fronts)
         best = None if crew is None else self.known.found(crew)
-        searched: list[tuple[Job, Searched | None]] = []
-        most_lifts = least
-        while not self.out_of_time:
-            searched, all_opened = self._opened_with(fronts, most_lifts)
-            best = self._least([each for _, each in searched if each is not None], best, "cost_mm")
+        walks, bound, most_lifts = least_any_plan_walks(self.jobs[0]), 0, least
+        prospects, all_opened = list[Prospect](), True
+        while not self.out_of_time and all_opened:
+            prospects, all_opened = self._opened_with(fronts, most_lifts)
+            best = self._least(prospects, best, "cost_mm")
+            if not all_opened:
+                break
             most_lifts += 1
-            beyond = self.lift_worth_mm * most_lifts + least_any_plan_walks(self.jobs[0])
-            if not all_opened or (best is not None and beyond * self.scale.mm_worth >= best.cost):
+            # The states have no plan with more lifts, nor one that sets a frame aside twice: that has at
+            # least one more lift than frames wait, and walks what any plan walks.
+            twice = min(front.waiting for front in fronts) + 1 if model_is_whole(self.house) else least
+            other = (self.lift_worth_mm * min(most_lifts, twice) + walks) * self.scale.mm_worth
+            bound = max(bound, min(self.least_cost.as_opened(prospects), other))
+            beyond = (self.lift_worth_mm * most_lifts + walks) * self.scale.mm_worth
+            if best is not None and beyond >= best.cost:
                 break
         if best is None:
             return self._as_it_is(crew, least)
-        # The states have no plan with more lifts, nor one that sets a frame aside twice: that has at
-        # least one more lift than frames wait, and walks what any plan walks.
-        twice = min(front.waiting for front in fronts) + 1 if model_is_whole(self.house) else least
-        other = self.lift_worth_mm * min(most_lifts, twice) + least_any_plan_walks(self.jobs[0])
-        bound = min(self.least_cost.as_searched(best, searched), other * self.scale.mm_worth)
-        return self.writer.planned(best, bound, ())
+        if not all_opened:
+            best = self._closer(best, fronts, prospects, "cost_mm")
+        any_plan = (self.lift_worth_mm * least + walks) * self.scale.mm_worth
+        return self.writer.planned(best, min(best.cost, max(bound, any_plan)), ())
 
-    def _opened_with(
-        self, fronts: Sequence[Front], most_lifts: int
-    ) -> tuple[list[tuple[Job, Searched | None]], bool]:
-        """Return the searches over plans with so many lifts, and whether all there are could be opened.
-
-        Where one could not it is that over plans close to the one found, None without.
-        """
-        searched: list[tuple[Job, Searched | None]] = []
-        all_opened = True
-        for front in fronts:
-            job = replace(front.job, for_walking=True)
-            prospect, fits = open_prospect(
-                Yard(job, self.legs), most_lifts, self.scale, stopped=lambda: self.out_of_time
-            )
-            if fits and prospect is None:
-                continue
-            all_opened &= fits
-            near = None if fits or front.found is None else front.corridor(front.found)
-            searched.append((job, prospect or near))
-        return searched, all_opened
+    def _opened_with(self, fronts: Sequence[Front], most_lifts: int) -> tuple[list[Prospect], bool]:
+        """Return the searches over plans with at most so many lifts, and whether all of them were opened."""
+        jobs = [replace(front.job, for_walking=True) for front in fronts]
+        opened = [
+            open_prospect(Yard(job, self.legs), most_lifts, self.scale, stopped=lambda: self.out_of_time)
+            for job in jobs
+        ]
+        return [each for each, _ in opened if each is not None], all(fits for _, fits in opened)
 
     def _best_known(self) -> Plan | None:
         """Return the best plan there is before any search, and tell of it."""

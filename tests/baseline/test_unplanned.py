@@ -108,14 +108,17 @@ def test_a_crew_that_thinks_again_gets_on_where_one_is_stuck() -> None:
     assert stuck.plan is None
     assert stuck.reason is not None
     assert "shuts a frame out from its line" in stuck.reason
-    result = by_nearest(house, second_thoughts=12)
+    result = by_nearest(house, thinks_again=True)
     assert result.plan is not None
     assert replay(house, result.plan).kept
 
 
 def test_a_crew_that_has_nothing_to_think_of_is_stuck_all_the_same() -> None:
-    house = hut(stand=StandChoices(direction="clockwise"))
-    assert by_nearest(house, second_thoughts=3) == by_nearest(house)
+    # With nothing held open the internal frame is shut out, however far the crew goes back.
+    house = room(stand=StandChoices(hold_open=0), solid=True)
+    result = by_nearest(house, thinks_again=True)
+    assert result.plan is None
+    assert result == by_nearest(house)
 
 
 def test_a_pile_is_dug_and_a_pack_takes_what_it_may() -> None:

@@ -13,7 +13,7 @@ from walled_houses import walled_houses
 from packseq.house.model import House
 from packseq.plan.model import Plan
 from packseq.standup.found import PlanWriter, stage_result
-from packseq.standup.front import Front
+from packseq.standup.front import Front, go_on_side_by_side
 from packseq.standup.lifts import OrderSearch, fewest_lifts
 from packseq.standup.solver import Clock, Solver
 from packseq.standup.states.moves import Scale
@@ -100,7 +100,7 @@ def plan_in_no_time(house: House) -> tuple[Front, Plan | None]:
     job = replace(yard.job, for_walking=False)
     front = Front(job, yard.legs, patient(), SCALE, most_work=1e-6, first_work=0.0)
     while not front.done(None):
-        front.go_on(None)
+        go_on_side_by_side([front], None)
     if front.found is None:
         return front, None
     writer = PlanWriter(house, yard.legs.routes, SCALE)
@@ -127,6 +127,6 @@ def test_the_plan_at_hand_always_has_the_lifts_that_are_told(house: House) -> No
     job = replace(yard.job, for_walking=False)
     front = Front(job, yard.legs, patient(), SCALE, most_work=10.0, first_work=0.0)
     while not front.done(None):
-        front.go_on(None)
+        go_on_side_by_side([front], None)
         if front.found is not None:
             assert front.lifts == sum(step.do == "set aside" for step in front.found.steps)

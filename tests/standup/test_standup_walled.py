@@ -80,9 +80,12 @@ def test_the_better_of_two_landings_is_found(house: House) -> None:
 def test_with_too_many_states_to_open_a_plan_is_kept_and_claims_no_more_than_is_so(
     lift_worth_m: st.SearchStrategy[float],
 ) -> None:
-    @settings(quick, max_examples=4)
+    planned = 0
+
+    @settings(quick, max_examples=10)
     @given(walled_houses(lift_worth_m=lift_worth_m))
     def hold(house: House) -> None:
+        nonlocal planned
         try:
             plan = plan_standup(house, limit_s=LIMIT_S)
         except NoPlanError:
@@ -94,9 +97,11 @@ def test_with_too_many_states_to_open_a_plan_is_kept_and_claims_no_more_than_is_
         best = Oracle(house).best()
         assert best is not None
         hold_stages(plan, best)
+        planned += 1
 
     with patch.object(states_best, "_MOST_STATES", 0):
         hold()
+    assert planned
 
 
 @pytest.mark.slow

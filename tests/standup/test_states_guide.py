@@ -11,7 +11,7 @@ from standup_jobs import told
 from walled_houses import walled_houses
 
 from packseq.house.model import House
-from packseq.standup.states.guide import guide_of
+from packseq.standup.states.guide import guide_along, guide_of
 from packseq.standup.states.space import open_space
 
 
@@ -29,6 +29,16 @@ def test_the_states_that_an_order_worked_by_hand_comes_through() -> None:
         6: ({"E1", "S1", "N1"}, {"S1", "E1", "N1"}),
         8: ({"E1", "S1", "N1", "W1"}, {"S1", "E1", "N1", "W1"}),
     }
+
+
+def test_a_frame_moved_from_one_spot_to_another_leaves_the_state_as_it_is() -> None:
+    packs = (pack("A", (3000, -9000), (("E1",), ("S1",))), pack("B", (9000, -9000), (("N1",), ("W1",))))
+    yard = yard_of(hut(packs=packs, spots=(lean(at=(-5000, -8000)),)))
+    once = [("E1", True), ("S1", False), ("E1", False), ("N1", False), ("W1", False)]
+    twice = [("E1", True), ("E1", True), *once[1:]]
+    along, again = guide_along(yard, once), guide_along(yard, twice)
+    assert along.keys() == again.keys() == {1, 3, 4, 6, 8}
+    assert all((along[layer] == again[layer]).all() for layer in along)
 
 
 @given(walled_houses())

@@ -7,7 +7,7 @@ from functools import partial
 from itertools import chain, repeat
 
 from packseq.plan.build import Step
-from packseq.standup.states.guide import NO_GUIDE, Guide
+from packseq.standup.states.guide import Guide
 from packseq.standup.states.kinds import Kind
 from packseq.standup.states.moves import FAR, Moves, Scale, costed_moves
 from packseq.standup.states.prices import Market, Prices, no_prices
@@ -18,6 +18,7 @@ from packseq.standup.states.yard import Yard
 # Rounds of pricing, and how many states of a layer the search then keeps. Chosen by trial.
 _ROUNDS = ((30, 100), (100, 1_000), (200, 10_000), (150, 100_000))
 _LAST_ROUND = (50, 1_000_000)
+_NARROW = 1_000
 
 _MOST_STATES = 30_000
 
@@ -29,8 +30,8 @@ class Prospect:
     """One job being searched: what a plan costs at least, and the best plan found.
 
     `bound` is a lower bound on every plan in the space, `cost` that of the best plan found here, and
-    `work` how much has been done, in moves passed. `whole` tells whether the space has every plan; `prices`
-    are those that the bound was found with.
+    `work` how much has been done, in moves passed. `whole` tells whether every plan is in the space, as far
+    as the job leaves none out; `prices` are those that the bound was found with.
     """
 
     def __init__(self, yard: Yard, moves: Moves, *, whole: bool, prices: Prices | None = None) -> None:
@@ -48,8 +49,8 @@ class Prospect:
     def go_on(self, most: int, stopped: Callable[[], bool], order: Sequence[str] = ()) -> None:
         """Do one more round, looking only for plans that cost less than `most`.
 
-        Where none is found it looks once more, only for those whose piles suit an order of standing, if one
-        is given.
+        Where none is found in a narrow round it looks once more, only for those whose piles suit an order of
+        standing, if one is given.
         """
         rounds, width = next(self._rounds)
         moves = self._market.moves
@@ -72,7 +73,7 @@ class Prospect:
         found = look()
         self.work += _WORK_PER_STATE * found.states
         self.bound = max(self.bound, found.bound)
-        if found.moves is None and self.bound < most and order:
+        if found.moves is None and self.bound < most and order and width <= _NARROW:
             found = look(piled_for=order)
             self.work += _WORK_PER_STATE * found.states
         if found.moves is not None and found.cost is not None:
@@ -88,15 +89,14 @@ class Prospect:
 
 
 def open_prospect(
-    yard: Yard, most_lifts: int, scale: Scale, *, stopped: Callable[[], bool], whole: bool = True
+    yard: Yard, most_lifts: int, scale: Scale, *, stopped: Callable[[], bool]
 ) -> tuple[Prospect | None, bool]:
     """Return the search over all plans with at most so many extra lifts, and whether it could be opened.
 
-    It cannot where there are too many states. The search is None where there is no such plan. `whole` tells
-    whether the job itself leaves no plan out.
+    It cannot where there are too many states. The search is None where there is no such plan.
     """
     space = open_space(yard, most_lifts, most_states=_MOST_STATES, stopped=stopped)
-    return (None, False) if space is None else (_prospect(yard, space, scale, whole=whole), True)
+    return (None, False) if space is None else (_prospect(yard, space, scale), True)
 
 
 def open_cut(
@@ -105,7 +105,7 @@ def open_cut(
     scale: Scale,
     *,
     width: int,
-    guide: Guide = NO_GUIDE,
+    guide: Guide,
     near: int = 1,
     stopped: Callable[[], bool],
     prices: Prices | None = None,
@@ -115,13 +115,11 @@ def open_cut(
     It may begin with prices that served for other states of the job.
     """
     space = open_space(yard, most_lifts, width=width, guide=guide, near=near, stopped=stopped)
-    return None if space is None else _prospect(yard, space, scale, whole=space.whole, prices=prices)
+    return None if space is None else _prospect(yard, space, scale, prices)
 
 
-def _prospect(
-    yard: Yard, space: Space, scale: Scale, *, whole: bool, prices: Prices | None = None
-) -> Prospect | None:
+def _prospect(yard: Yard, space: Space, scale: Scale, prices: Prices | None = None) -> Prospect | None:
     if not len(space):
         return None
-    found = Prospect(yard, costed_moves(yard, space, scale), whole=whole, prices=prices)
+    found = Prospect(yard, costed_moves(yard, space, scale), whole=space.whole, prices=prices)
     return found if found.bound < FAR else None

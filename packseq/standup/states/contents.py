@@ -90,9 +90,10 @@ class Spots:
             if pack is not None
         ]
         self._lines_under = bool(over.any())
-        self._turn = np.zeros(len(yard.frames), dtype=np.int64)
-        for turn, name in enumerate(piled_for, start=1):
-            self._turn[yard.frames.number[name]] = turn
+        # What is never stood comes last.
+        self._turn = np.full(len(yard.frames), len(yard.frames), dtype=np.int64)
+        self._turn[[yard.frames.number[name] for name in piled_for]] = np.arange(len(piled_for))
+        self._suits_an_order = bool(piled_for)
 
     def empty(self) -> Contents:
         """Return one state, with every frame on its pack."""
@@ -109,7 +110,7 @@ class Spots:
         rows = np.flatnonzero(kind == Kind.ASIDE)
         count = before.lying_on(rows, spot[rows])
         can[rows] &= count < self._holds[spot[rows]]
-        if self._turn.any():
+        if self._suits_an_order:
             can[rows] &= ~self._over_an_earlier(before, rows, frame[rows], spot[rows])
         columns = self.column[frame[rows]]
         at[rows, columns] = spot[rows]

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from packseq.plan.build import Step
-from packseq.standup.states.best import open_cut
+from packseq.standup.states.best import Prospect, open_cut
 from packseq.standup.states.guide import guide_along
 from packseq.standup.states.moves import FAR, Scale
 from packseq.standup.states.prices import Prices
@@ -32,14 +32,15 @@ class Corridor:
     yard, scale
         The job, and how a plan's cost is counted.
     steps, cost
-        The plan known. It sets no frame aside twice, and none on a pack.
+        The plan known. It sets no frame aside on a pack.
 
     Attributes
     ----------
     cost, steps
         The best plan, at first the one known.
     bound
-        What the plans through the states opened last cost at least; `FAR` once no more are looked for.
+        Less than the best plan costs as long as better ones are looked for, then `FAR`. It is no bound on
+        all plans.
     whole
         False: there are plans that are not looked at.
     work
@@ -82,10 +83,17 @@ class Corridor:
             if opened.cost is not None or opened.bound >= most:
                 break
         self.work += opened.work
-        self._prices = opened.prices
+        priced = {each: price for each, price in opened.prices.statements.items() if price}
+        self._prices = Prices(opened.prices.by_spot, priced)
         if opened.cost is not None:
-            self.cost, self.steps, self.bound = opened.cost, opened.steps, opened.bound
+            self.cost, self.steps = opened.cost, opened.steps
+            # More is looked for near the new plan, also if none of those opened is better.
+            self.bound = min(opened.bound, opened.cost - 1)
         elif self._width < _WIDEST:
             self._width *= 2
         else:
             self.bound = int(FAR)
+
+
+Searched = Prospect | Corridor
+"""A search over plans: those of a space, or those close to a known one."""

@@ -43,13 +43,19 @@ def guide_of(yard: Yard, order: Sequence[str], aside: Collection[str]) -> Guide:
 
 
 def guide_along(yard: Yard, lifts: Iterable[tuple[str, bool]]) -> Guide:
-    """Return the states that lifts come through, each of a frame and whether it is set aside."""
+    """Return the states that lifts come through, each of a frame and whether it is set aside.
+
+    A frame that is moved from one spot to another leaves the state as it is.
+    """
     frames = yard.frames
     gone, standing = yard.gone_at_first, frames.mask(yard.job.stood)
     layer, guide = 0, dict[int, Bits]()
     for name, aside in lifts:
         bit = frames.mask([name])
-        layer += 1 if aside or (gone & bit).any() else 2
+        waits = bool((gone & bit).any())
+        if waits and aside:
+            continue
+        layer += 1 if waits or aside else 2
         gone, standing = gone | bit, standing if aside else standing | bit
         guide[layer] = np.concatenate((gone, standing))
     return guide

@@ -149,8 +149,11 @@ class _Search:
         """Yield the states that follow those of a layer, in an order that is the same every time."""
         count = len(states.node)
         pieces = [np.arange(begin, min(begin + _PIECE, count)) for begin in range(0, count, _PIECE)]
-        for each in team.map(lambda piece: self._expand(states.only(piece), piece, layer), pieces):
-            yield from each
+        # Few are handed over at once, so that little is left to be done if the program is ended meanwhile.
+        for begin in range(0, len(pieces), _AT_A_TIME):
+            some = pieces[begin : begin + _AT_A_TIME]
+            for each in team.map(lambda piece: self._expand(states.only(piece), piece, layer), some):
+                yield from each
 
     def _settle(self, layer: int) -> _Layer | None:
         """Tell the states of a layer apart, keep the cheapest way to each, and drop the worst."""
