@@ -26,7 +26,7 @@ _CLOSE, _FARTHER = 10, 300
 _AT_A_TIME = 2
 # Deterministic work on the order of standing, in the solver's units: for each second of the limit, for each
 # job at least, and before the states are looked through narrowly for a first order.
-_WORK_PER_SECOND = 0.15
+_WORK_PER_SECOND = 0.25
 _LEAST_WORK = 2.0
 _FIRST_WORK = 1.0
 
@@ -127,7 +127,9 @@ class Front:
         if wanted is not None and (wanted != self._tried or self.settled(at_most)):
             return None
         if self._surveyed:
-            return orders.next_round(at_most, self._most_work - orders.work)
+            # First it is shown that no order has fewer, or one is found.
+            fewer = at_most if at_most is None or orders.bound >= at_most else at_most - 1
+            return orders.next_round(fewer, self._most_work - orders.work)
         return orders.next_round(at_most, 2 * self._first_work) if orders.work < self._first_work else None
 
     def learn(self, asked: Round, answer: Answer) -> None:
