@@ -143,6 +143,11 @@ class _Search:
             self.house, self.legs.routes, self.solver, self.scale, self.limit_s, begun=self.begun is not None
         )
 
+    @cached_property
+    def least_walks(self) -> int:
+        """What every plan walks at least, in mm."""
+        return least_any_plan_walks(self.jobs[0])
+
     @property
     def out_of_time(self) -> bool:
         return self.solver.clock.left <= 0
@@ -185,7 +190,7 @@ class _Search:
         best = self._least(prospects, best, "walking_mm")
         if best is None:
             return self._as_it_is(crew, bound)
-        if not all(each is not None and each.whole for each in opened):
+        if not opened or not all(each is not None and each.whole for each in opened):
             best = self._closer(best, contenders, prospects, "walking_mm")
         stage = stage_result("extra lifts", sum(step.do == "set aside" for step in best.steps), bound)
         return self.writer.planned(best, self.least_cost.as_few_lifts(best, contenders, lifts), (stage,))
@@ -261,7 +266,8 @@ class _Search:
     def _tell(self, stage: str, best: Found | None, prospects: Sequence[Searched]) -> None:
         worth = self.scale.mm_worth
         value = None if best is None else best.cost // worth
-        bound = min((each.bound if each.whole else 0 for each in prospects), default=0) // worth
+        searched = min((each.bound if each.whole else 0 for each in prospects), default=0) // worth
+        bound = max(searched, self.least_walks)
         self.solver.tell(stage, value, bound if value is None else min(bound, value))
 
     def merged(self) -> Plan:
@@ -271,7 +277,7 @@ class _Search:
         fronts = self._fronts(None)
         least = self._lifts_bound(fronts)
         best = None if crew is None else self.known.found(crew)
-        walks, bound, most_lifts = least_any_plan_walks(self.jobs[0]), 0, least
+        bound, most_lifts = 0, least
         prospects, all_opened = list[Prospect](), True
         while not self.out_of_time and all_opened:
             prospects, all_opened = self._opened_with(fronts, most_lifts)
@@ -282,16 +288,16 @@ class _Search:
             # The states have no plan with more lifts, nor one that sets a frame aside twice: that has at
             # least one more lift than frames wait, and walks what any plan walks.
             twice = min(front.waiting for front in fronts) + 1 if model_is_whole(self.house) else least
-            other = (self.lift_worth_mm * min(most_lifts, twice) + walks) * self.scale.mm_worth
+            other = (self.lift_worth_mm * min(most_lifts, twice) + self.least_walks) * self.scale.mm_worth
             bound = max(bound, min(self.least_cost.as_opened(prospects), other))
-            beyond = (self.lift_worth_mm * most_lifts + walks) * self.scale.mm_worth
+            beyond = (self.lift_worth_mm * most_lifts + self.least_walks) * self.scale.mm_worth
             if best is not None and beyond >= best.cost:
                 break
         if best is None:
             return self._as_it_is(crew, least)
         if not all_opened:
             best = self._closer(best, fronts, prospects, "cost_mm")
-        any_plan = (self.lift_worth_mm * least + walks) * self.scale.mm_worth
+        any_plan = (self.lift_worth_mm * least + self.least_walks) * self.scale.mm_worth
         return self.writer.planned(best, min(best.cost, max(bound, any_plan)), ())
 
     def _opened_with(self, fronts: Sequence[Front], most_lifts: int) -> tuple[list[Prospect], bool]:
@@ -323,7 +329,7 @@ class _Search:
             raise LimitError("the limit was reached before any plan was found")
         best = self.known.found(crew)
         if self.lift_worth_mm:
-            least = self.lift_worth_mm * lifts_bound + least_any_plan_walks(self.jobs[0])
+            least = self.lift_worth_mm * lifts_bound + self.least_walks
             return self.writer.planned(best, least * self.scale.mm_worth, ())
         return self.writer.planned(
             best, 0, (stage_result("extra lifts", self.known.lifts(crew), lifts_bound),)
