@@ -279,7 +279,8 @@ class _Search:
         best = None if crew is None else self.known.found(crew)
         bound, most_lifts = 0, least
         prospects, all_opened = list[Prospect](), True
-        while not self.out_of_time and all_opened:
+        # No plan of the states has more lifts than there are frames to be moved.
+        while not self.out_of_time and all_opened and most_lifts <= len(self.jobs[0].moved):
             prospects, all_opened = self._opened_with(fronts, most_lifts)
             best = self._least(prospects, best, "cost_mm")
             if not all_opened:

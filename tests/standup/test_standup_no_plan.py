@@ -53,6 +53,12 @@ def test_a_frame_that_must_wait_and_fits_no_spot_is_named_with_spot_room() -> No
     )
 
 
+def test_the_same_conflict_is_named_where_lifts_and_walking_are_one_cost() -> None:
+    short = Spot("P", 1, (0, -4000), 0.0, (7000, 2400), "pile", 3)
+    staged = conflicts(hut(spots=(short,), stand=ANTICLOCKWISE))
+    assert conflicts(hut(spots=(short,), stand=replace(ANTICLOCKWISE, lift_worth_m=1.5))) == staged
+
+
 def test_a_pile_that_gives_frames_back_in_the_wrong_order_is_a_conflict_of_order_and_room() -> None:
     (conflict,) = conflicts(hut(BACK_TO_FRONT, spots=(pile(),), stand=ANTICLOCKWISE))
     assert "spot-room" in conflict.rules
