@@ -25,10 +25,11 @@ _CLOSE, _FARTHER = 10, 300
 # How many jobs have their orders of standing searched at a time, each on a core of its own.
 _AT_A_TIME = 2
 # Deterministic work on the order of standing, in the solver's units: for each second of the limit, for each
-# job at least, and before the states are looked through narrowly for a first order.
-_WORK_PER_SECOND = 0.25
+# job at least, before the states are looked through narrowly for a first order, and while that is done.
+_WORK_PER_SECOND = 0.2
 _LEAST_WORK = 2.0
 _FIRST_WORK = 1.0
+_WORK_BESIDE = 7.0
 
 
 class Front:
@@ -127,10 +128,18 @@ class Front:
         if wanted is not None and (wanted != self._tried or self.settled(at_most)):
             return None
         if self._surveyed:
-            # First it is shown that no order has fewer, or one is found.
-            fewer = at_most if at_most is None or orders.bound >= at_most else at_most - 1
-            return orders.next_round(fewer, self._most_work - orders.work)
+            return self._proof(at_most, self._most_work - orders.work)
         return orders.next_round(at_most, 2 * self._first_work) if orders.work < self._first_work else None
+
+    def round_beside(self, at_most: int | None) -> Round | None:
+        """Return a round that may be asked while another step is taken, None if it is of no use by then."""
+        work = min(_WORK_BESIDE, self._most_work - self._orders.work)
+        return None if self.settled(at_most) or work <= 0 else self._proof(at_most, work)
+
+    def _proof(self, at_most: int | None, work: float) -> Round:
+        # First it is shown that no order has fewer, or one is found.
+        fewer = at_most if at_most is None or self._orders.bound >= at_most else at_most - 1
+        return self._orders.next_round(fewer, work)
 
     def learn(self, asked: Round, answer: Answer) -> None:
         """Take note of what came of a round."""
@@ -298,6 +307,8 @@ def go_on_side_by_side(live: Sequence[Front], at_most: int | None) -> None:
         if asked is not None or (steps[0][1] is not None and first.proving):
             steps.append((front, asked))
     rounds = [(front, asked) for front, asked in steps if asked is not None]
+    if not rounds and (beside := first.round_beside(at_most)) is not None:
+        rounds.append((first, beside))
     with ThreadPoolExecutor(_AT_A_TIME) as team:
         answers = [team.submit(asked.answer) for _, asked in rounds]
         for front, asked in steps:
