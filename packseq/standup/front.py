@@ -171,8 +171,8 @@ class Front:
 
     def _opened(self, order: Order) -> Prospect | None:
         same = self.job.narrowed(may=order.aside, must=order.aside, lifts=order.lifts)
-        part, fits = self._all_of(same, order.lifts)
-        if part is None or not fits:
+        part, _ = self._all_of(same, order.lifts)
+        if part is None:
             return None
         part.whole = False
         if order.lifts > self._orders.bound:
@@ -196,7 +196,7 @@ class Front:
         known = self._known
         if known is None or any(step.to_pack is not None for step in known.steps):
             return NO_GUIDE
-        return guide_along(yard, [(step.frame, step.do == "set aside") for step in known.steps])
+        return guide_along(yard, known.steps)
 
     def _stopped(self) -> bool:
         return self._solver.clock.left <= 0

@@ -241,8 +241,8 @@ class _Search:
             if not live:
                 break
             first = min(live, key=lambda each: each.bound)
-            same_way = best is not None and best.job.direction == first.yard.job.direction
-            first.go_on(most, lambda: self.out_of_time, best.stands if best is not None and same_way else ())
+            same_way = best if best and best.job.direction == first.yard.job.direction else None
+            first.go_on(most, lambda: self.out_of_time, same_way.stands if same_way else ())
             if first.cost is not None and first.cost < most:
                 best = Found(first.yard.job, first.steps, first.cost)
             self._tell(stage, best, prospects)
@@ -276,7 +276,9 @@ class _Search:
         crew = self._best_known()
         fronts = self._fronts(None)
         least = self._lifts_bound(fronts)
-        best = None if crew is None else self.known.found(crew)
+        known = [front.found for front in fronts if front.found is not None]
+        known += [] if crew is None else [self.known.found(crew)]
+        best = min(known, key=lambda each: each.cost, default=None)
         bound, most_lifts = 0, least
         prospects, all_opened = list[Prospect](), True
         # No plan of the states has more lifts than there are frames to be moved.
@@ -321,7 +323,9 @@ class _Search:
     def _as_it_is(self, crew: Plan | None, lifts_bound: int) -> Plan:
         """Return what the unplanned crew does, which no search has bettered."""
         if crew is None:
-            refuse_without_plan(self.jobs, self.legs, self.solver, self.has_plan)
+            # With one cost a frame may also be set aside that need not be.
+            jobs = [replace(job, for_walking=job.for_walking or self.lift_worth_mm > 0) for job in self.jobs]
+            refuse_without_plan(jobs, self.legs, self.solver, self.has_plan)
             if not self.out_of_time and landings(self.house.scenario).left_out:
                 raise LimitError(
                     f"no plan was found for the {MOST_LANDINGS} ways in which the packs were tried to land;"

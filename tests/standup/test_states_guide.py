@@ -6,7 +6,7 @@ import numpy as np
 from hypothesis import assume, given, settings
 from opened_states import yard_of
 from oracle import Oracle
-from small_house import hut, lean, pack
+from small_house import hut, lean, pack, steps
 from standup_jobs import told
 from walled_houses import walled_houses
 
@@ -34,8 +34,7 @@ def test_the_states_that_an_order_worked_by_hand_comes_through() -> None:
 def test_a_frame_moved_from_one_spot_to_another_leaves_the_state_as_it_is() -> None:
     packs = (pack("A", (3000, -9000), (("E1",), ("S1",))), pack("B", (9000, -9000), (("N1",), ("W1",))))
     yard = yard_of(hut(packs=packs, spots=(lean(at=(-5000, -8000)),)))
-    once = [("E1", True), ("S1", False), ("E1", False), ("N1", False), ("W1", False)]
-    twice = [("E1", True), ("E1", True), *once[1:]]
+    once, twice = steps("E1>L S1 E1 N1 W1"), steps("E1>L E1>L S1 E1 N1 W1")
     along, again = guide_along(yard, once), guide_along(yard, twice)
     assert along.keys() == again.keys() == {1, 3, 4, 6, 8}
     assert all((along[layer] == again[layer]).all() for layer in along)

@@ -62,13 +62,12 @@ class Corridor:
     def go_on(self, most: int, stopped: Callable[[], bool], order: Sequence[str] = ()) -> None:
         """Look once more for a plan that costs less than `most`, as `Prospect.go_on` does."""
         yard = self.yard
-        lifts = [(step.frame, step.do == "set aside") for step in self.steps]
         opened = open_cut(
             yard,
-            sum(aside for _, aside in lifts),
+            sum(step.do == "set aside" for step in self.steps),
             self._scale,
             width=self._width,
-            guide=guide_along(yard, lifts),
+            guide=guide_along(yard, self.steps),
             near=self._width // 2,
             stopped=stopped,
             prices=self._prices,

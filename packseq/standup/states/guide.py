@@ -7,6 +7,7 @@ from types import MappingProxyType
 
 import numpy as np
 
+from packseq.plan.build import Step
 from packseq.standup.states.bits import Bits
 from packseq.standup.states.yard import Yard
 
@@ -30,28 +31,28 @@ def guide_of(yard: Yard, order: Sequence[str], aside: Collection[str]) -> Guide:
         no plan does so, and the guide is then no state of any.
     """
     gone = set(yard.frames.names_in(yard.gone_at_first))
-    lifts: list[tuple[str, bool]] = []
+    steps: list[Step] = []
     for name in order:
         first = {*yard.frames.names_in(yard.above[name])}
         for pack in yard.packs_over[yard.frames.number[name]]:
             first |= {other for other in yard.packs[pack].frames if other != name}
         first |= {name} if name in aside else set()
-        lifts += [(other, True) for other in sorted(first - gone, key=yard.depth.__getitem__)]
-        lifts.append((name, False))
+        steps += [Step("set aside", other) for other in sorted(first - gone, key=yard.depth.__getitem__)]
+        steps.append(Step("stand", name))
         gone |= first | {name}
-    return guide_along(yard, lifts)
+    return guide_along(yard, steps)
 
 
-def guide_along(yard: Yard, lifts: Iterable[tuple[str, bool]]) -> Guide:
-    """Return the states that lifts come through, each of a frame and whether it is set aside.
+def guide_along(yard: Yard, steps: Iterable[Step]) -> Guide:
+    """Return the states that the steps of a plan come through.
 
     A frame that is moved from one spot to another leaves the state as it is.
     """
     frames = yard.frames
     gone, standing = yard.gone_at_first, frames.mask(yard.job.stood)
     layer, guide = 0, dict[int, Bits]()
-    for name, aside in lifts:
-        bit = frames.mask([name])
+    for step in steps:
+        bit, aside = frames.mask([step.frame]), step.do == "set aside"
         waits = bool((gone & bit).any())
         if waits and aside:
             continue
