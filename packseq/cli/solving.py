@@ -89,8 +89,9 @@ def _first_interrupt_sets(stop: threading.Event) -> Iterator[None]:
     before = signal.getsignal(signal.SIGINT)
 
     def ask_to_stop(_signal: int, _frame: FrameType | None) -> None:
-        stop.set()
+        # In this order: a second one that comes at once must find the first handler back.
         signal.signal(signal.SIGINT, before)
+        stop.set()
 
     signal.signal(signal.SIGINT, ask_to_stop)
     try:
